@@ -1,0 +1,3 @@
+"""Strandline: plans gray-blending hair colour by computation."""
+
+__version__ = "0.1.0"

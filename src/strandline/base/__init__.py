@@ -1,0 +1,1 @@
+"""What every floor stands on: errors, quantities, sources, facts."""

@@ -1,0 +1,1 @@
+"""What she touches: the command line, the sheets, the evidence."""

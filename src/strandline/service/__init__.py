@@ -1,0 +1,1 @@
+"""What a colourist decides, from the consultation to the plan."""
