@@ -1,0 +1,164 @@
+"""From the text of a file to a `Consultation`, or to one clear error with its field or line."""
+
+from __future__ import annotations
+
+import datetime as dt
+import tomllib
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from pydantic import ValidationError
+
+from strandline.base.errors import OutOfRangeError, ReadError, StrandlineError
+from strandline.service.consultation.bands import check_bands
+from strandline.service.consultation.model import Consultation
+
+LARGEST_BYTES = 1_000_000
+"""A consultation is a few kilobytes; anything this large is another kind of file."""
+LATEST_DAYS = 400
+"""A visit is planned at most this far ahead; farther is a slip of the year."""
+
+
+def read_toml(raw: bytes, where: str) -> dict[str, Any]:
+    """Read TOML, with an error a person can act on.
+
+    Raises
+    ------
+    ReadError   too large, not text, or a slip in the TOML, with its line
+    """
+    if len(raw) > LARGEST_BYTES:
+        raise ReadError(
+            f"The file holds {len(raw) / 1e6:.1f} MB; a consultation is at most 1 MB.",
+            "Name the consultation's .toml file, not a picture or an archive.",
+            where,
+        )
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise ReadError(
+            "The file is not text; it may be a picture or a sheet.",
+            "Name a consultation saved as plain text (UTF-8), such as examples/noor.toml.",
+            where,
+        ) from None
+    try:
+        return tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as slip:
+        raise ReadError(
+            f"The file does not read as TOML: {slip}.",
+            "Look at that line: text wants quotes, decimals want a point, a table wants [name].",
+            where,
+        ) from None
+
+
+def read_consultation(
+    raw: bytes,
+    where: str,
+    *,
+    beside: Callable[[str], bytes] | None = None,
+    today: dt.date | None = None,
+) -> Consultation:
+    """Read one consultation.
+
+    Parameters
+    ----------
+    raw : the file's bytes
+    where : its name, for errors
+    beside : gives the bytes of a file named in `uses`, relative to this one
+    today : the day, to catch a slip of the year; None leaves that unchecked
+
+    Raises
+    ------
+    StrandlineError   the first thing that is wrong, with its field and range
+    """
+    document = read_toml(raw, where)
+    shared = document.pop("uses", [])
+    if not isinstance(shared, list) or not all(isinstance(name, str) for name in shared):
+        raise ReadError(
+            "'uses' is not a list of file names.",
+            'Write for instance: uses = ["practice.toml"].',
+            f"{where}: uses",
+        )
+    if shared and beside is None:
+        raise ReadError("'uses' names files, but none can be read here.", "Put their tables in.")
+    for name in shared:
+        extra = read_toml(beside(name) if beside else b"", name)
+        document = {**extra, **document}
+    return from_document(document, where, today=today)
+
+
+def from_document(
+    document: Mapping[str, Any], where: str, *, today: dt.date | None = None
+) -> Consultation:
+    """Check a parsed consultation; errors as in `read_consultation`."""
+    try:
+        consultation = Consultation.model_validate(document)
+    except ValidationError as found:
+        raise _told(found, where) from None
+    check_bands(consultation, where)
+    _check_dates(consultation, where, today)
+    return consultation
+
+
+def _check_dates(c: Consultation, where: str, today: dt.date | None) -> None:
+    visit = c.visit.date
+    if today and visit and (visit - today).days > LATEST_DAYS:
+        raise OutOfRangeError(
+            f"The visit is dated {visit.isoformat()}, more than {LATEST_DAYS} days ahead.",
+            "Correct the year.",
+            f"{where}: visit.date",
+        )
+    health = c.health
+    tests = {
+        "health.alert_test.date": health.alert_test and health.alert_test.date.date(),
+        "health.strand_test.date": health.strand_test and health.strand_test.date,
+        "health.stretch_test.date": health.stretch_test and health.stretch_test.date,
+    }
+    last = visit or today
+    for field, day in tests.items():
+        if day and last and day > last:
+            raise OutOfRangeError(
+                f"The test is dated {day.isoformat()}, after the visit on {last.isoformat()}.",
+                "Give the day it was done, or leave the test out until it is done.",
+                f"{where}: {field}",
+            )
+
+
+def _told(found: ValidationError, where: str) -> StrandlineError:
+    errors = found.errors(include_url=False)
+    error = errors[0]
+    field = ".".join(str(part + 1 if isinstance(part, int) else part) for part in error["loc"])
+    place = f"{where}: {field}" if field else where
+    more = f" ({len(errors) - 1} more to mend after it.)" if len(errors) > 1 else ""
+    what, do = _sentences(error, field)
+    return OutOfRangeError(what, do + more, place)
+
+
+def _sentences(error: Any, field: str) -> tuple[str, str]:  # noqa: ANN401  # pydantic's own dict
+    kind, given, ctx = error["type"], error.get("input"), error.get("ctx", {})
+    name = field.rsplit(".", 1)[-1] or "the file"
+    shown = repr(given)[:60]
+    if kind == "missing":
+        return f"'{field}' is missing.", "Add it; docs/consultation.md shows each field."
+    if kind == "extra_forbidden":
+        return (
+            f"'{field}' is not a field of a consultation.",
+            "Correct its spelling or leave it out.",
+        )
+    if kind in _BOUNDS:
+        word = _BOUNDS[kind]
+        limit = ctx.get("ge", ctx.get("le", ctx.get("gt", ctx.get("lt"))))
+        return f"'{field}' is {given}; it must be {word} {limit:g}.", f"Give {name} in that range."
+    if kind == "literal_error":
+        return f"'{field}' is {shown}; it is none of the words known.", f"Use {ctx['expected']}."
+    if kind == "value_error":
+        what, _, do = str(ctx["error"]).partition("|")
+        return what, do or "Correct it."
+    return f"'{field}' is {shown}; {error['msg'].lower()}.", f"Correct {name}."
+
+
+_BOUNDS = {
+    "greater_than_equal": "at least",
+    "less_than_equal": "at most",
+    "greater_than": "more than",
+    "less_than": "less than",
+}

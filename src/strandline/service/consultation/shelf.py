@@ -1,0 +1,96 @@
+"""The shelf: developers, the lightener with its label, gloss shades; grams and price.
+
+The default shelf is an invented neutral line, for a file that names none.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Self
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
+
+from strandline.service.consultation.words import Reflect, ShadeKind
+
+
+class Product(BaseModel):
+    """What every product on the shelf has."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+
+    grams: float = Field(1000, ge=0, le=100000, description="left on the shelf")
+    price_per_kg: float | None = Field(None, ge=0, le=10000)
+
+
+class Developer(Product):
+    """A bottle of developer by its nominal strength."""
+
+    vol: float = Field(ge=1, le=100, description="nominal volume on the label")
+
+
+def _bottle(value: Any) -> Any:  # noqa: ANN401  # the wall: a bare number is a bottle's volume
+    return {"vol": value} if isinstance(value, int | float) else value
+
+
+class Lightener(Product):
+    """A lightening powder and what its label says."""
+
+    name: str = Field("lightening powder", max_length=60)
+    label_max_min: float | None = Field(
+        None, gt=0, le=120, description="longest time on the label; required to lighten"
+    )
+    label_max_vol: float | None = Field(None, gt=0, le=40, description="strongest on the label")
+    powder_ratio: float = Field(2.0, ge=1, le=4, description="developer for a part of powder")
+
+
+class GlossShade(Product):
+    """A shade: its depth, its reflect, and how it is used."""
+
+    name: str = Field(min_length=1, max_length=40)
+    depth: float | None = Field(None, ge=1, le=10.5, description="none for a clear")
+    reflect: Reflect = "neutral"
+    second: Reflect | None = Field(None, description="second reflect, at half strength")
+    strength: float = Field(1.0, gt=0, le=3, description="of its reflect against the prior")
+    kind: ShadeKind = "acid demi"
+    clear: bool = False
+    label_min: float = Field(20, gt=0, le=60, description="longest time on the label")
+    developer_vol: float = Field(6.7, ge=0, le=40, description="developer it is used with")
+    ratio: float = Field(1.0, ge=0, le=4, description="developer for a part of shade")
+
+    @model_validator(mode="after")
+    def _has_depth(self) -> Self:
+        if self.depth is None and not self.clear:
+            raise ValueError(
+                f"The shade '{self.name}' has no depth.|Give its depth, 1 to 10, "
+                "or mark it clear = true."
+            )
+        return self
+
+
+def _line() -> list[GlossShade]:
+    acid = [
+        ("6 neutral", 6, "neutral", None), ("7 neutral", 7, "neutral", None),
+        ("8 neutral", 8, "neutral", None), ("7 ash", 7, "ash", None), ("8 ash", 8, "ash", "violet"),
+        ("9 violet", 9, "violet", None), ("9 violet-ash", 9, "violet", "ash"),
+        ("9 beige", 9, "gold", "violet"), ("10 violet", 10, "violet", None),
+        ("10 pearl", 10, "violet", "gold"), ("5 neutral", 5, "neutral", None),
+    ]  # fmt: skip
+    shades = [
+        GlossShade(name=name, depth=depth, reflect=reflect, second=second)
+        for name, depth, reflect, second in acid
+    ]
+    return [*shades, GlossShade(name="clear", clear=True)]
+
+
+class Shelf(BaseModel):
+    """What stands within reach."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+
+    line: str = Field("neutral line", max_length=60, description="the gloss line's own name")
+    developers: list[Annotated[Developer, BeforeValidator(_bottle)]] = Field(
+        default_factory=lambda: [Developer(vol=v) for v in (5, 10, 20, 30)],
+        max_length=12,
+        description="bottles: a volume, or a table",
+    )
+    lightener: Lightener | None = Field(default_factory=Lightener)
+    gloss: list[GlossShade] = Field(default_factory=_line, max_length=60)
