@@ -1,0 +1,1 @@
+"""Care: what stops, holds back or warns, before anything is mixed. It never clears anyone."""

@@ -1,0 +1,1 @@
+"""Choosing: which kind of service this head can have today, and why."""

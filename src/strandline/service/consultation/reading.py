@@ -1,0 +1,119 @@
+"""The head as the answers describe it: gray and level by area, what cover and lightening is left.
+
+Sides are the mean of front and back; the whole head weighs its areas by their share of the scalp.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from strandline.service.consultation.bands import Lane, lanes, length_cm, regrowth_cm
+from strandline.service.consultation.model import Consultation
+from strandline.service.consultation.words import (
+    DENSITY_FACTOR,
+    DIAMETER_UM,
+    POROSITY,
+    Area,
+    Condition,
+)
+
+AREAS: tuple[Area, ...] = ("front", "crown", "back")
+
+
+@dataclass(frozen=True)
+class HeadReading:
+    """The head in figures.
+
+    Parameters
+    ----------
+    gray, level : by area name ('front', 'crown', 'back')   [0-1], natural level
+    lanes : by area; shares of the hair with one past each
+    regrowth_cm : by area, cm
+    length_cm, diameter_um : of the hair
+    density_factor : against the mean head [1]
+    condition : of mids and ends
+    end_uptake : uptake of ends against sound mids [1]
+    """
+
+    gray: Mapping[str, float]
+    level: Mapping[str, float]
+    lanes: Mapping[str, tuple[Lane, ...]]
+    regrowth_cm: Mapping[str, float]
+    length_cm: float
+    diameter_um: float
+    density_factor: float
+    condition: Condition
+    end_uptake: float
+
+    def gray_of(self, shares: Mapping[str, float]) -> float:
+        """Give the gray of a zone that mixes the areas in the given shares."""
+        return sum(self.gray[area] * share for area, share in shares.items())
+
+    def level_of(self, shares: Mapping[str, float]) -> float:
+        """Give the natural level of such a zone."""
+        return sum(self.level[area] * share for area, share in shares.items())
+
+    @property
+    def gray_mean(self) -> float:
+        """Gray of the three areas alike."""
+        return sum(self.gray.values()) / len(self.gray)
+
+    @property
+    def level_mean(self) -> float:
+        """Natural level of the three areas alike."""
+        return sum(self.level.values()) / len(self.level)
+
+    @property
+    def regrowth_mean_cm(self) -> float:
+        """Regrowth of the three areas alike."""
+        return sum(self.regrowth_cm.values()) / len(self.regrowth_cm)
+
+    @property
+    def cover_depth(self) -> float | None:
+        """Deepest permanent colour anywhere, None where there is none."""
+        depths = [
+            stretch.band.depth
+            for lane in self.lanes["crown"]
+            for stretch in lane.stretches
+            if stretch.band and stretch.band.past == "permanent" and stretch.band.depth
+        ]
+        return min(depths, default=None)
+
+    def share_with(self, past: str) -> float:
+        """Give the share of the hair whose lengths have this past anywhere [0-1]."""
+        return sum(
+            lane.share
+            for lane in self.lanes["crown"]
+            if any(stretch.band and stretch.band.past == past for stretch in lane.stretches)
+        )
+
+    @property
+    def lightened_stage(self) -> float | None:
+        """Lightest stage that earlier lightening shows, None where there is none."""
+        return max(
+            (
+                stretch.band.stage
+                for lane in self.lanes["crown"]
+                for stretch in lane.stretches
+                if stretch.band and stretch.band.past == "lightened" and stretch.band.stage
+            ),
+            default=None,
+        )
+
+
+def read_head(consultation: Consultation) -> HeadReading:
+    """Turn answers into figures; the bench's density is multiplied in by the caller."""
+    hair, areas = consultation.hair, consultation.areas
+    answers = {"front": areas.front, "crown": areas.crown, "back": areas.back}
+    return HeadReading(
+        gray={name: answer.gray / 100 for name, answer in answers.items()},
+        level={name: float(answer.level or hair.level or 0) for name, answer in answers.items()},
+        lanes={name: lanes(consultation, name) for name in AREAS},
+        regrowth_cm={name: regrowth_cm(consultation, name) for name in AREAS},
+        length_cm=length_cm(consultation),
+        diameter_um=hair.diameter_um or DIAMETER_UM[hair.strand],
+        density_factor=DENSITY_FACTOR[hair.ponytail],
+        condition=hair.condition,
+        end_uptake=POROSITY[hair.condition],
+    )
