@@ -106,9 +106,7 @@ def _answers(health: Health) -> list[Finding]:
         "metallic_or_herbal_colour": health.metallic_or_herbal_colour,
         "pregnancy": health.pregnancy,
     }
-    unanswered = [
-        name.replace("_", " ") for name, answer in asked.items() if answer == "unknown"
-    ]
+    unanswered = [name.replace("_", " ") for name, answer in asked.items() if answer == "unknown"]
     if unanswered:
         out.append(
             Finding(
