@@ -55,6 +55,7 @@ def read_consultation(
     where: str,
     *,
     beside: Callable[[str], bytes] | None = None,
+    on: dt.date | None = None,
     today: dt.date | None = None,
 ) -> Consultation:
     """Read one consultation.
@@ -64,6 +65,7 @@ def read_consultation(
     raw : the file's bytes
     where : its name, for errors
     beside : gives the bytes of a file named in `uses`, relative to this one
+    on : the day the visit is asked for, over the one in the file
     today : the day, to catch a slip of the year; None leaves that unchecked
 
     Raises
@@ -83,11 +85,15 @@ def read_consultation(
     for name in shared:
         extra = read_toml(beside(name) if beside else b"", name)
         document = {**extra, **document}
-    return from_document(document, where, today=today)
+    return from_document(document, where, on=on, today=today)
 
 
 def from_document(
-    document: Mapping[str, Any], where: str, *, today: dt.date | None = None
+    document: Mapping[str, Any],
+    where: str,
+    *,
+    on: dt.date | None = None,
+    today: dt.date | None = None,
 ) -> Consultation:
     """Check a parsed consultation; errors as in `read_consultation`."""
     try:
@@ -95,12 +101,12 @@ def from_document(
     except ValidationError as found:
         raise _told(found, where) from None
     check_bands(consultation, where)
-    _check_dates(consultation, where, today)
+    _check_dates(consultation, where, on, today)
     return consultation
 
 
-def _check_dates(c: Consultation, where: str, today: dt.date | None) -> None:
-    visit = c.visit.date
+def _check_dates(c: Consultation, where: str, on: dt.date | None, today: dt.date | None) -> None:
+    visit = on or c.visit.date
     if today and visit and (visit - today).days > LATEST_DAYS:
         raise OutOfRangeError(
             f"The visit is dated {visit.isoformat()}, more than {LATEST_DAYS} days ahead.",

@@ -209,7 +209,10 @@ def _wipe_what_is_due(
     for group in groups:
         waiting = group.starts and math.isinf(group.out) and len(group.starts) == len(group.numbers)
         takes = wipe_each * len(group.numbers)
-        if waiting and now + ahead >= _limit(group, waits, label_max_min) - takes:
+        if waiting and (
+            now >= _limit(group, waits, label_max_min)
+            or now + ahead >= _label_end(group, label_max_min)
+        ):
             group.out, group.how = now, "wipe"
             notes.append(
                 f"Foils {group.numbers[0]}-{group.numbers[-1]} are due while you still place: "
@@ -237,7 +240,7 @@ def _rinse(
         if last_due <= _label_end(group, label_max_min):
             break
         takes = wipe_each * len(group.numbers)
-        now = max(now, _limit(group, waits, label_max_min) - takes)
+        now = max(now, _limit(group, waits, label_max_min))
         group.out, group.how = now, "wipe"
         notes.append(
             f"Wipe foils {group.numbers[0]}-{group.numbers[-1]} at minute {now:.0f}; "

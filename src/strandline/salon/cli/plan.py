@@ -1,0 +1,115 @@
+"""`strandline plan FILE`: from a consultation to the plan, its foil map and its two sheets."""
+
+from __future__ import annotations
+
+import argparse
+import datetime as dt
+import json
+import sys
+from pathlib import Path
+
+from strandline.base.errors import OutOfRangeError, ReadError
+
+HELP = "plan a service from a consultation file"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Say what the command takes."""
+    parser.add_argument("file", metavar="FILE", help="the consultation, a .toml file")
+    parser.add_argument("--out", metavar="DIR", help="write plan.json, the foil map and the sheets")
+    parser.add_argument("--on", metavar="DATE", help="day of the visit, YYYY-MM-DD")
+    parser.add_argument(
+        "--after", metavar="DIR", help="an earlier plan's folder, with its visit.jsonl if kept"
+    )
+    parser.add_argument("--json", action="store_true", help="print plan.json instead of a summary")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Plan, print, and write what was asked for; nothing half written."""
+    today = dt.datetime.now(tz=dt.UTC).astimezone().date()
+    day = _day(args.on) if args.on else None
+    path = Path(args.file)
+    raw = read_file(path)
+
+    from strandline.service.consultation.reader import read_consultation  # noqa: PLC0415  # slow
+    from strandline.service.plan.assemble import make_plan  # noqa: PLC0415
+    from strandline.service.plan.earlier import read_earlier  # noqa: PLC0415
+
+    consultation = read_consultation(
+        raw, path.name, beside=lambda name: read_beside(path, name), on=day, today=today
+    )
+    earlier = None
+    if args.after:
+        folder = Path(args.after)
+        facts = folder / "visit.jsonl"
+        earlier = read_earlier(
+            read_file(folder / "plan.json"), read_file(facts) if facts.is_file() else b""
+        )
+    made = make_plan(consultation, day or consultation.visit.date or today, earlier=earlier)
+    if args.out:
+        from strandline.salon.report.folder import write_folder  # noqa: PLC0415
+
+        write_folder(made, Path(args.out))
+    if args.json:
+        json.dump(made.plan.model_dump(mode="json"), sys.stdout, ensure_ascii=False, indent=1)
+        sys.stdout.write("\n")
+        return 0
+    from strandline.salon.report.summary import summary  # noqa: PLC0415
+
+    sys.stdout.write(summary(made.plan))
+    if args.out:
+        sys.stdout.write(f"\nThe plan, the foil map and both sheets are in {args.out}\n")
+    return 0
+
+
+def _day(text: str) -> dt.date:
+    try:
+        return dt.date.fromisoformat(text)
+    except ValueError:
+        raise OutOfRangeError(
+            f"The day '{text}' is not a date.", "Write it as YYYY-MM-DD.", "--on"
+        ) from None
+
+
+def read_file(path: Path) -> bytes:
+    """Read a file that a person named.
+
+    Raises
+    ------
+    ReadError   it is missing, a folder, too large, or may not be read
+    """
+    from strandline.service.consultation.reader import LARGEST_BYTES  # noqa: PLC0415
+
+    largest = LARGEST_BYTES * 20
+    try:
+        if path.is_dir():
+            raise ReadError("That is a folder, not a file.", "Name a file in it.", str(path))
+        if path.stat().st_size > largest:
+            raise ReadError(
+                f"The file holds {path.stat().st_size / 1e6:.0f} MB; it is at most 1 MB.",
+                "Name the consultation's .toml file, not a picture or an archive.",
+                str(path),
+            )
+        return path.read_bytes()
+    except OSError as error:
+        raise ReadError(
+            f"The file cannot be read: {error.strerror or error}.",
+            "Look at its name and folder; examples/noor.toml is one to start from.",
+            str(path),
+        ) from None
+
+
+def read_beside(path: Path, name: str) -> bytes:
+    """Read a file that `uses` names, from the same folder and no other.
+
+    Raises
+    ------
+    ReadError   a name that leaves the folder, or a file that cannot be read
+    """
+    if Path(name).name != name:
+        raise ReadError(
+            f"'uses' names '{name}', which leaves the folder.",
+            "Put that file beside the consultation and name it alone.",
+            f"{path.name}: uses",
+        )
+    return read_file(path.parent / name)

@@ -1,0 +1,1 @@
+"""Formulating: strengths and bowls of lightener, shades and parts of a gloss."""

@@ -1,0 +1,84 @@
+"""Tones in words: what a wish asks for, what the lift honestly allows, the colour aimed at."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from math import cos, radians, sin
+
+from strandline.base.sources import cite
+
+NEAR_STAGE = 0.25
+"""A lift this close under a tone's own still carries it; common practice, no source."""
+
+WISHES = {
+    "icy": "silver",
+    "silver": "silver",
+    "pearl": "pearl",
+    "champagne": "soft beige",
+    "beige": "soft beige",
+    "smoky": "smoky beige",
+    "mushroom": "mushroom",
+    "neutral": "soft beige",
+    "natural": "soft beige",
+}
+"""Which family a word of the client asks for; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tone:
+    """A tone family: the lift it wants, the colour it aims at, what comes next below it."""
+
+    name: str
+    from_stage: float
+    chroma: float
+    hue_deg: float
+    drop: float
+    after: str
+    source: str
+
+    def aim_lab(self, ground_lightness: float, deeper: float = 0.0) -> tuple[float, float, float]:
+        """Give the colour aimed at on a ground; `deeper` in L* for the first day."""
+        hue = radians(self.hue_deg)
+        return (
+            ground_lightness - self.drop - deeper,
+            self.chroma * cos(hue),
+            self.chroma * sin(hue),
+        )
+
+
+@cache
+def tones() -> dict[str, Tone]:
+    """Load the tone families of `tones.toml`."""
+    text = files(__package__ or "").joinpath("tones.toml").read_text("utf-8")
+    loaded = {name: Tone(name=name, **entry) for name, entry in tomllib.loads(text).items()}
+    for tone in loaded.values():
+        cite(tone.source)
+    return loaded
+
+
+def tone_for(wish: str, stage: float) -> tuple[Tone, str]:
+    """Give the tone that a lift allows, nearest the wish, and a sentence where it is another.
+
+    Parameters
+    ----------
+    wish : the client's word, one of `WISHES`
+    stage : the stage expected when the foils come out
+
+    Returns
+    -------
+    tone, why   `why` is empty where the wish itself is given
+    """
+    known = tones()
+    asked = known[WISHES[wish]]
+    tone = asked
+    while tone.from_stage > stage + NEAR_STAGE and tone.after != tone.name:
+        tone = known[tone.after]
+    if tone is asked:
+        return tone, ""
+    return tone, (
+        f"{asked.name.capitalize()} is honest from stage {asked.from_stage:g}; "
+        f"about {stage:.1f} is expected, which carries {tone.name}."
+    )

@@ -1,0 +1,165 @@
+"""Partings: strips of scalp across or along a zone, no longer than a foil is wide.
+
+Fixed units inside: cm and cm2 in the chart of the scalp. Height is measured from a zone's
+lower edge in the direction in which its partings pile up.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from strandline.science.head.polygon import (
+    TINY_CM2,
+    Axis,
+    Point,
+    Polygon,
+    area,
+    cut,
+    extent,
+    mirrored,
+    span,
+)
+from strandline.science.head.zones import Zone, Zones, hairline_band, strip_u
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """A stretch of scalp between two lines, as long as a foil or less.
+
+    Parameters
+    ----------
+    outline : polygon        (u, y) in cm
+    line : tuple of points   its middle, from one end to the other
+    across : (float, float)  ends along the line: u for partings across the head, else y; cm
+    area_cm2 : float
+    length_cm : float        arc along the middle
+    """
+
+    outline: Polygon
+    line: Polygon
+    across: tuple[float, float]
+    area_cm2: float
+    length_cm: float
+
+
+def runs_across(zone: Zone) -> bool:
+    """Tell whether a zone's partings run from ear to ear."""
+    return zone.rows in ("forward", "backward")
+
+
+def height_cm(zones: Zones, zone: Zone) -> float:
+    """Give how far a zone's partings pile up, arc, cm."""
+    if runs_across(zone):
+        low, high = extent(zone.outline, 1)
+        return high - low
+    if zone.rows == "hairline":
+        return zones.cuts.hairline_depth_cm
+    near, far = _laterals(zone)
+    return zones.scalp.arc_of_u(far) - zones.scalp.arc_of_u(near)
+
+
+def partings(
+    zones: Zones, zone: Zone, start_cm: float, thickness_cm: float, max_parting_cm: float
+) -> tuple[Strip, ...]:
+    """Part a zone at a height into strips, as few as a foil's width allows.
+
+    Parameters
+    ----------
+    start_cm : float         height of the lower line, >= 0
+    thickness_cm : float     > 0
+    max_parting_cm : float   longest strip, > 0
+
+    Returns
+    -------
+    tuple of Strip   from left to right or from the front back; empty where no hair is
+    """
+    band = _band(zones, zone, start_cm, start_cm + thickness_cm)
+    if len(band) < 3 or area(band) <= TINY_CM2:
+        return ()
+    middle = _middle(zones, zone, band, start_cm + thickness_cm / 2)
+    length = zones.scalp.length_cm(middle)
+    pieces = max(1, math.ceil(length / max_parting_cm - 1e-9))
+    axis: Axis = 0 if runs_across(zone) else 1
+    edges = [_along(zones, middle, axis, length * k / pieces) for k in range(1, pieces)]
+    bounds: list[float | None] = [None, *edges, None]
+    strips = []
+    for low, high in zip(bounds, bounds[1:], strict=False):
+        outline = cut(band, axis, low, high)
+        line = _line_between(middle, axis, low, high)
+        across = (line[0][axis], line[-1][axis])
+        strips.append(Strip(outline, line, across, area(outline), length / pieces))
+    return tuple(strips)
+
+
+def _laterals(zone: Zone) -> tuple[float, float]:
+    low, high = extent(zone.outline, 0)
+    return (low, high) if zone.side == "right" else (-high, -low)
+
+
+def _band(zones: Zones, zone: Zone, low_cm: float, high_cm: float) -> Polygon:
+    if zone.rows == "forward":
+        top = extent(zone.outline, 1)[1]
+        return cut(zone.outline, 1, top - high_cm, top - low_cm)
+    if zone.rows == "backward":
+        top = extent(zone.outline, 1)[0]
+        return cut(zone.outline, 1, top + low_cm, top + high_cm)
+    scalp = zones.scalp
+    if zone.rows == "inward":
+        far = scalp.arc_of_u(_laterals(zone)[1])
+        low, high = scalp.u_of_arc(max(far - high_cm, 0.0)), scalp.u_of_arc(far - low_cm)
+        if zone.side == "right":
+            return cut(zone.outline, 0, low, high)
+        return cut(zone.outline, 0, -high, -low)
+    depth = zones.cuts.hairline_depth_cm
+    band = hairline_band(scalp, min(low_cm, depth), min(high_cm, depth))
+    left, right = strip_u(scalp, zones.cuts)
+    edge = right if zone.side == "right" else -left
+    end = zones.cuts.side_end_share * scalp.front_to_nape_cm
+    band = cut(cut(band, 1, 0.0, end), 0, edge, None)
+    return band if zone.side == "right" else mirrored(band)
+
+
+def _middle(zones: Zones, zone: Zone, band: Polygon, height: float) -> Polygon:
+    """Give the middle of a band from its first to its last end."""
+    scalp = zones.scalp
+    if zone.rows == "hairline":
+        low, high = extent(band, 1)
+        inside = [y for y, _ in scalp.knots if low < y < high]
+        sign = 1.0 if zone.side == "right" else -1.0
+        depth = min(height, zones.cuts.hairline_depth_cm)
+        return tuple((sign * scalp.inset_u(y, depth), y) for y in (low, *inside, high))
+    axis: Axis = 1 if runs_across(zone) else 0
+    low, high = extent(band, axis)
+    held = (low + high) / 2
+    ends = span(band, axis, held) or extent(band, 0 if axis == 1 else 1)
+    if axis == 1:
+        return ((ends[0], held), (ends[1], held))
+    return ((held, ends[0]), (held, ends[1]))
+
+
+def _along(zones: Zones, line: Polygon, axis: Axis, length_cm: float) -> float:
+    """Give the coordinate at an arc length along a line, by halving."""
+    low, high = line[0][axis], line[-1][axis]
+    for _ in range(40):
+        middle = (low + high) / 2
+        if zones.scalp.length_cm(_line_between(line, axis, None, middle)) < length_cm:
+            low = middle
+        else:
+            high = middle
+    return (low + high) / 2
+
+
+def _line_between(line: Polygon, axis: Axis, low: float | None, high: float | None) -> Polygon:
+    start = line[0][axis] if low is None else low
+    end = line[-1][axis] if high is None else high
+    inside = [point for point in line[1:-1] if start < point[axis] < end]
+    return (_at(line, axis, start), *inside, _at(line, axis, end))
+
+
+def _at(line: Polygon, axis: Axis, value: float) -> Point:
+    for a, b in zip(line, line[1:], strict=False):
+        if a[axis] <= value <= b[axis] and a[axis] < b[axis]:
+            share = (value - a[axis]) / (b[axis] - a[axis])
+            return (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
+    return line[-1] if value > line[-1][axis] else line[0]

@@ -1,0 +1,192 @@
+"""Patterns: what is taken in each zone, how thick, how far apart, and why."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Any, Literal, cast
+
+from strandline.base.errors import OutOfRangeError
+from strandline.base.sources import Number, numbers
+
+Kind = Literal["slice", "weave", "tip-out", "lowlight weave"]
+KINDS: tuple[Kind, ...] = ("slice", "weave", "tip-out", "lowlight weave")
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """What is taken in a zone, over a share of its height.
+
+    Parameters
+    ----------
+    kind : 'slice', 'weave', 'tip-out' or 'lowlight weave'
+    grade : str             'see-through', 'normal', 'full'; 'fine', 'medium', 'chunky'
+    thickness_mm : float    of the parting taken, 0.5-20
+    pitch_mm : float        start to start, thickness to 100; 0 where `every` places it
+    pick_mm : float         picked up along the parting; 0 for a slice
+    left_mm : float         left between the picks; 0 for a slice
+    reason : str            why, in a sentence
+    share : float           of the zone's height that it takes, from below; 0-1
+    every : int             0, or: one in so many spaces between the zone's other foils
+    length_share : float    share of the length treated, from the ends; 0-1
+
+    Raises
+    ------
+    OutOfRangeError   a value outside its range
+    """
+
+    kind: Kind
+    grade: str
+    thickness_mm: float
+    pitch_mm: float = 0.0
+    pick_mm: float = 0.0
+    left_mm: float = 0.0
+    reason: str = ""
+    share: float = 1.0
+    every: int = 0
+    length_share: float = 1.0
+
+    def __post_init__(self) -> None:
+        """Refuse what a comb and a foil cannot do."""
+        if self.kind not in KINDS:
+            raise OutOfRangeError(
+                f"A foil is called '{self.kind}'.", f"Choose one of: {', '.join(KINDS)}."
+            )
+        _within("thickness", self.thickness_mm, 0.5, 20.0, "mm")
+        if not self.every:
+            _within("pitch", self.pitch_mm, self.thickness_mm, 100.0, "mm")
+        _within("pick", self.pick_mm, 0.0, 50.0, "mm")
+        _within("width left between picks", self.left_mm, 0.0, 50.0, "mm")
+        if self.left_mm and not self.pick_mm:
+            raise OutOfRangeError(
+                f"A weave leaves {self.left_mm:g} mm and picks nothing.",
+                "Give the width that is picked, or leave nothing.",
+            )
+        _within("share of the zone", self.share, 0.0, 1.0, "")
+        _within("share of the length", self.length_share, 0.0, 1.0, "")
+
+    @property
+    def picked(self) -> float:
+        """Give the share of the parting's hair that is taken [1]."""
+        return self.pick_mm / (self.pick_mm + self.left_mm) if self.left_mm else 1.0
+
+
+@dataclass(frozen=True)
+class Pattern(Mapping[str, tuple[Row, ...]]):
+    """Rows by zone name; a zone may also be named by key ('sides left') for one side alone."""
+
+    name: str
+    rows: Mapping[str, tuple[Row, ...]]
+
+    def __getitem__(self, zone: str) -> tuple[Row, ...]:
+        """Give the rows of a zone."""
+        return self.rows[zone]
+
+    def __iter__(self) -> Iterator[str]:
+        """Give the zones it places foils in."""
+        return iter(self.rows)
+
+    def __len__(self) -> int:
+        """Give the number of zones it places foils in."""
+        return len(self.rows)
+
+    def only(self, zones: Iterable[str]) -> Pattern:
+        """Keep some zones."""
+        kept = frozenset(zones)
+        return Pattern(self.name, {zone: row for zone, row in self.rows.items() if zone in kept})
+
+    def without_kinds(self, *kinds: Kind) -> Pattern:
+        """Leave out foils of some kinds, such as tip-outs."""
+        rows = {
+            zone: tuple(row for row in rows if row.kind not in kinds)
+            for zone, rows in self.rows.items()
+        }
+        return Pattern(self.name, {zone: row for zone, row in rows.items() if row})
+
+    def mirrored(self) -> Pattern:
+        """Change left for right."""
+        return Pattern(self.name, {_other_side(zone): row for zone, row in self.rows.items()})
+
+
+@cache
+def _document() -> dict[str, Any]:
+    return tomllib.loads(files(__package__ or "").joinpath("patterns.toml").read_text("utf-8"))
+
+
+@cache
+def pattern_numbers() -> Mapping[str, Number]:
+    """Give the numbers of `patterns.toml`, each with unit and source."""
+    return numbers(_document()["numbers"], "patterns.toml")
+
+
+def pattern_names() -> tuple[str, ...]:
+    """Give the names of the patterns."""
+    return tuple(_document()["patterns"])
+
+
+def pattern(name: str, own: Mapping[str, float] | None = None) -> Pattern:
+    """Load a pattern.
+
+    Parameters
+    ----------
+    name : str   'heavy', 'soft', 'return', 'partial' or 'lowlights'
+    own : her own values over the numbers of `patterns.toml`, by name
+
+    Raises
+    ------
+    OutOfRangeError   no such pattern or number, or a value outside its range
+    """
+    if name not in _document()["patterns"]:
+        raise OutOfRangeError(
+            f"There is no pattern '{name}'.", f"Choose one of: {', '.join(pattern_names())}."
+        )
+    values = {key: number.value for key, number in pattern_numbers().items()}
+    for key, value in (own or {}).items():
+        if key not in values:
+            raise OutOfRangeError(
+                f"There is no number of placement called '{key}'.",
+                f"Choose one of: {', '.join(values)}.",
+            )
+        known = pattern_numbers()[key]
+        _within(known.note, value, known.low or 0.0, known.high or value, known.unit)
+        values[key] = value
+    zones = _document()["patterns"][name]
+    return Pattern(
+        name, {zone: tuple(_row(entry, values) for entry in zones[zone]) for zone in zones}
+    )
+
+
+def _row(entry: Mapping[str, str], values: Mapping[str, float]) -> Row:
+    take = _document()["takes"][entry["take"]]
+    pick = values[take["pick"]] if "pick" in take else 0.0
+    return Row(
+        kind=cast("Kind", take["kind"]),
+        grade=take["grade"],
+        thickness_mm=values[take["thickness"]],
+        pitch_mm=values[entry["pitch"]] if "pitch" in entry else 0.0,
+        pick_mm=pick,
+        left_mm=pick,
+        reason=entry["reason"],
+        share=values[entry["share"]] if "share" in entry else 1.0,
+        every=int(values[entry["every"]]) if "every" in entry else 0,
+        length_share=values[take["length_share"]] if "length_share" in take else 1.0,
+    )
+
+
+def _other_side(zone: str) -> str:
+    if zone.endswith(" left"):
+        return zone.removesuffix("left") + "right"
+    return zone.removesuffix("right") + "left" if zone.endswith(" right") else zone
+
+
+def _within(name: str, value: float, low: float, high: float, unit: str) -> None:
+    if not low <= value <= high:
+        raise OutOfRangeError(
+            f"The {name} is {value:g} {unit}".rstrip()
+            + f"; it must be {low:g}-{high:g} {unit}".rstrip()
+            + ".",
+            "Give it in that range; lengths of placement are in millimetres.",
+        )

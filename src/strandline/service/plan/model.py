@@ -1,0 +1,342 @@
+"""The plan as it is kept: `plan.json`, whose schema is made from these shapes.
+
+Units stand in the names; a `Figure` carries its range and the law it comes from. Where a figure
+is drawn from 64 fixed points, low and high are its 10th and 90th percentile.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from strandline.base.quantities import Range
+
+
+class Part(BaseModel):
+    """A piece of the plan; read back strictly, so that a slip in a kept plan is found."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class Figure(Part):
+    """A figure with its range, unit and law; None where it is never reached."""
+
+    low: float | None
+    middle: float | None
+    high: float | None
+    unit: str
+    law: str
+
+
+def figure(value: Range, digits: int = 1) -> Figure:
+    """Round a range for a reader; an infinite end becomes None."""
+
+    def shown(x: float) -> float | None:
+        return round(x, digits) if abs(x) < float("inf") else None
+
+    return Figure(
+        low=shown(value.low),
+        middle=shown(value.middle),
+        high=shown(value.high),
+        unit=value.unit,
+        law=value.law,
+    )
+
+
+class Reason(Part):
+    """Why, with its source."""
+
+    what: str
+    do: str = ""
+    source: str
+    weight: str = "note"
+    step: str = "before"
+    about: str = ""
+
+
+class FoilRow(Part):
+    """One foil: where, what kind, what it takes."""
+
+    number: int
+    zone: str
+    side: str
+    section: str
+    kind: str
+    grade: str
+    bowl: str
+    start_u_cm: float
+    start_y_cm: float
+    end_u_cm: float
+    end_y_cm: float
+    thickness_mm: float
+    pick_mm: float
+    left_mm: float
+    roots: float
+    zone_share: float
+    hair_grams: float
+    lightener_grams: float
+    reason: str
+
+
+class Poured(Part):
+    """What is poured: the bottle, its parts and grams."""
+
+    vol: float
+    parts: float
+    grams: float
+
+
+class Strength(Part):
+    """A strength for a stretch of the hair in some foils, and what it is expected to do."""
+
+    bowl: str
+    band: str
+    from_cm: float
+    to_cm: float
+    foils: str
+    target_vol: float
+    poured_vol: float
+    poured: list[Poured]
+    after_min: float = Field(description="minutes after the foil's start that this stretch waits")
+    aim_stage: float
+    minutes_to_aim: Figure
+    due_min: float
+    stage_when_due: Figure
+    chance_before_label: float
+    underlying: str
+    neutraliser: str
+    first_check_min: float
+    why: str
+
+
+class Bowl(Part):
+    """A bowl to weigh."""
+
+    name: str
+    what: str
+    count: int
+    developer_vol: float
+    poured: list[Poured]
+    developer_grams: float
+    powder_grams: float
+    total_grams: float
+    bowl_percent: float
+    serves: str
+
+
+class ClockGroup(Part):
+    """A group clock; minutes from the first parting."""
+
+    foils: str
+    section: str
+    bowl: str
+    start_min: float
+    placed_min: float
+    first_check_min: float
+    due_min: float
+    latest_min: float
+    out_min: float
+    how: str
+
+
+class ClockOfHead(Part):
+    """The whole head in time."""
+
+    groups: list[ClockGroup]
+    placed_min: float
+    rinse_min: float
+    end_min: float
+    steps: list[tuple[str, float]]
+    notes: list[str]
+    law: str
+
+
+class GlossPart(Part):
+    """A shade in a recipe."""
+
+    shade: str
+    parts: float
+    grams: float
+
+
+class GlossStep(Part):
+    """A gloss on one place: parts, developer, minutes, the colour it leaves."""
+
+    place: str
+    order: int
+    from_cm: float
+    to_cm: float
+    kind: str
+    parts: list[GlossPart]
+    developer_vol: float
+    developer_grams: float
+    first_look_min: float
+    minutes_low: float
+    minutes_high: float
+    ground_lab: tuple[float, float, float]
+    aim_lab: tuple[float, float, float]
+    lab: tuple[float, float, float]
+    delta_e00: float
+    depth: float
+    why: str
+    miss: str
+
+
+class Seen(Part):
+    """What an eye would see in one week."""
+
+    line: float = Field(description="shown growth, dE00 cm")
+    edge: float = Field(description="steepest step, dE00")
+    edge_cm: float
+    stripes: float
+    light_share: float
+    light_level: float
+    dark_level: float
+    colours: list[str] = Field(description="hex colours along the first 6 cm, root first")
+
+
+class GrowOutWeek(Part):
+    """One week, as kept today and as planned."""
+
+    week: float
+    grown_cm: float
+    as_kept: Seen
+    planned: Seen
+
+
+class GrowOutPart(Part):
+    """The grow-out in figures."""
+
+    weeks: list[GrowOutWeek]
+    threshold: float
+    as_kept_passes_week: Figure
+    planned_passes_week: Figure
+    sentence: str
+    strands: list[StrandClass]
+    law: str
+
+
+class StrandStretch(Part):
+    """A stretch of a strand in one colour."""
+
+    from_cm: float
+    to_cm: float
+    colour: str
+
+
+class StrandClass(Part):
+    """A class of strands as it looks on the day: its share and its stretches, root first."""
+
+    name: str
+    look: Literal["as kept", "planned"]
+    share: float
+    root_colour: str
+    stretches: list[StrandStretch]
+
+
+class LeftOut(Part):
+    """Hair in no foil this time, which the next visit takes."""
+
+    zone: str
+    share: float
+    grams: float
+
+
+class NextVisit(Part):
+    """The two dates of return and what the next visit starts from."""
+
+    gloss_from: dt.date | None
+    gloss_to: dt.date | None
+    foils_from: dt.date | None
+    foils_to: dt.date | None
+    visits: Figure
+    left_out: list[LeftOut]
+    old_share_before: float
+    old_share_after: Figure
+    takes_next: str
+    brick_lay_offset_mm: float
+
+
+class QuoteLine(Part):
+    """A line of the quote."""
+
+    what: str
+    grams: float | None
+    amount: float | None
+
+
+class YearCost(Part):
+    """A year of this against a year of cover."""
+
+    visits: float
+    hours: float
+    amount: float | None
+
+
+class Quote(Part):
+    """Minutes, product, floor, deposit, and the year."""
+
+    currency: str
+    minutes: float
+    product: float | None
+    floor: float | None
+    deposit: float | None
+    lines: list[QuoteLine]
+    year_blending: YearCost
+    year_cover: YearCost | None
+    law: str
+
+
+class Law(Part):
+    """A law or value the plan stands on."""
+
+    section: str
+    law: str
+    source: str
+
+
+class Default(Part):
+    """Something the file left out and what was taken instead."""
+
+    field: str
+    taken: str
+
+
+class ServicePlan(Part):
+    """One plan for one visit."""
+
+    plan_version: Literal[1] = 1
+    made_with: str
+    client: str
+    date: dt.date
+    visit: int
+    verdict: Literal["go", "wait", "stop"]
+    reasons: list[Reason]
+    refused: list[Reason]
+    technique: str
+    technique_kind: str
+    technique_reasons: list[str]
+    aim_stage: float
+    expected_stage: Figure | None
+    foil_count: int
+    foil_range: tuple[int, int]
+    foils: list[FoilRow]
+    strengths: list[Strength]
+    order: list[str]
+    first_check_min: float | None
+    check_every_min: float | None
+    bowls: list[Bowl]
+    clock: ClockOfHead | None
+    gloss: list[GlossStep]
+    tone_family: str
+    tone_why: str
+    growout: GrowOutPart
+    interval_weeks: float
+    interval_range: tuple[float, float]
+    cautions: list[Reason]
+    quote: Quote
+    next_visit: NextVisit
+    evidence: list[Law]
+    defaults: list[Default]
