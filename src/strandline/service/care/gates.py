@@ -260,6 +260,17 @@ def _strength(c: Consultation, bench: Bench) -> list[Finding]:
     limit = bench["lightened_times_limit"]
     if times >= limit and c.hair.strand == "fine":
         out.append(hold(f"Fine hair has been lightened {times} times already.", "bands"))
+    if condition in ("stretchy", "breaking"):
+        out.append(
+            Finding(
+                "note",
+                f"The ends are {condition}.",
+                "Trim 3-5 cm; 8 weeks of care before the stretch test is done again.",
+                COMMON_PRACTICE,
+                "return",
+                "hair.condition",
+            )
+        )
     if c.hair.bonds:
         near = bench["bond_clear_cm"]
         out.append(

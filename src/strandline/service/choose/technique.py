@@ -164,6 +164,8 @@ def _budget(scale: Scale, c: Consultation, bench: Bench) -> tuple[int, int]:
     if c.hair.strand == "fine" or c.hair.ponytail == "thin":
         factor = bench["fine_foil_factor"] / 100
         low, high = low * factor, high * factor
+    if scale == "return" and c.aim.too_light_now:
+        low, high = low + bench["return_lowlights"], high + bench["return_lowlights"]
     return (round(low), round(high))
 
 

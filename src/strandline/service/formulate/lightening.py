@@ -89,6 +89,11 @@ class Lift:
         seen = np.interp(self.progress[:, column], self.gained, self.stages)
         return range_of(list(seen), "stage", LAW)
 
+    def progress_at(self, minutes: float) -> float:
+        """Give the median progress after some minutes [1]."""
+        column = int(np.argmin(np.abs(self.minutes - minutes)))
+        return float(np.median(self.progress[:, column]))
+
     def minutes_to(self, stage: float) -> Range:
         """Give the minutes to a stage; infinite in draws that never reach it."""
         return range_of(list(self._first(stage)), "min", LAW)

@@ -21,10 +21,10 @@ WISHES = {
     "beige": "soft beige",
     "smoky": "smoky beige",
     "mushroom": "mushroom",
-    "neutral": "soft beige",
-    "natural": "soft beige",
 }
 """Which family a word of the client asks for; common practice, no source."""
+NEUTRALS = ("soft beige", "smoky beige", "mushroom")
+"""What 'neutral' and 'natural' mean, from the lightest lift down; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ def tone_for(wish: str, stage: float) -> tuple[Tone, str]:
 
     Parameters
     ----------
-    wish : the client's word, one of `WISHES`
+    wish : the client's word, one of `WISHES`, or 'neutral' or 'natural'
     stage : the stage expected when the foils come out
 
     Returns
@@ -72,6 +72,9 @@ def tone_for(wish: str, stage: float) -> tuple[Tone, str]:
     tone, why   `why` is empty where the wish itself is given
     """
     known = tones()
+    if wish not in WISHES:
+        fit = (known[name] for name in NEUTRALS if known[name].from_stage <= stage + NEAR_STAGE)
+        return next(fit, known[NEUTRALS[-1]]), ""
     asked = known[WISHES[wish]]
     tone = asked
     while tone.from_stage > stage + NEAR_STAGE and tone.after != tone.name:

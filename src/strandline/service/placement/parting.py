@@ -6,6 +6,7 @@ lower edge in the direction in which its partings pile up.
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 
@@ -21,6 +22,11 @@ from strandline.science.head.polygon import (
     span,
 )
 from strandline.science.head.zones import Zone, Zones, hairline_band, strip_u
+
+SHORTEST_CM = 3.0
+"""A parting shorter than this is not taken on its own; common practice, no source."""
+STEPS = 100
+"""Steps in which a curved parting is walked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +62,37 @@ def height_cm(zones: Zones, zone: Zone) -> float:
     if zone.rows == "hairline":
         return zones.cuts.hairline_depth_cm
     near, far = _laterals(zone)
-    return zones.scalp.arc_of_u(far) - zones.scalp.arc_of_u(near)
+    return zones.scalp.arc_of_u(far) - zones.scalp.arc_of_u(near) - tip_cm(zones, zone)
+
+
+def tip_cm(zones: Zones, zone: Zone) -> float:
+    """Give how far a zone's tip reaches below its lower edge, cm.
+
+    Notes
+    -----
+    Where partings run along the head the lowest would be no more than a point; the lower edge
+    is the first parting of SHORTEST_CM, or the tip itself where none is as long.
+    """
+    if zone.rows != "inward":
+        return 0.0
+    scalp = zones.scalp
+    near, far = _laterals(zone)
+    sign = 1.0 if zone.side == "right" else -1.0
+    inner, outer = scalp.arc_of_u(near), scalp.arc_of_u(far)
+    if _along_length(zones, zone, sign * scalp.u_of_arc(inner + 1e-6)) < SHORTEST_CM:
+        return 0.0
+    for _ in range(30):
+        middle = (inner + outer) / 2
+        if _along_length(zones, zone, sign * scalp.u_of_arc(middle)) < SHORTEST_CM:
+            outer = middle
+        else:
+            inner = middle
+    return scalp.arc_of_u(far) - inner
+
+
+def _along_length(zones: Zones, zone: Zone, u: float) -> float:
+    ends = span(zone.outline, 0, u)
+    return zones.scalp.length_cm(((u, ends[0]), (u, ends[1]))) if ends else 0.0
 
 
 def partings(
@@ -66,7 +102,7 @@ def partings(
 
     Parameters
     ----------
-    start_cm : float         height of the lower line, >= 0
+    start_cm : float         height of the lower line; below 0 only into a zone's tip
     thickness_cm : float     > 0
     max_parting_cm : float   longest strip, > 0
 
@@ -84,7 +120,7 @@ def partings(
     edges = [_along(zones, middle, axis, length * k / pieces) for k in range(1, pieces)]
     bounds: list[float | None] = [None, *edges, None]
     strips = []
-    for low, high in zip(bounds, bounds[1:], strict=False):
+    for low, high in itertools.pairwise(bounds):
         outline = cut(band, axis, low, high)
         line = _line_between(middle, axis, low, high)
         across = (line[0][axis], line[-1][axis])
@@ -106,7 +142,7 @@ def _band(zones: Zones, zone: Zone, low_cm: float, high_cm: float) -> Polygon:
         return cut(zone.outline, 1, top + low_cm, top + high_cm)
     scalp = zones.scalp
     if zone.rows == "inward":
-        far = scalp.arc_of_u(_laterals(zone)[1])
+        far = scalp.arc_of_u(_laterals(zone)[1]) - tip_cm(zones, zone)
         low, high = scalp.u_of_arc(max(far - high_cm, 0.0)), scalp.u_of_arc(far - low_cm)
         if zone.side == "right":
             return cut(zone.outline, 0, low, high)
@@ -139,15 +175,23 @@ def _middle(zones: Zones, zone: Zone, band: Polygon, height: float) -> Polygon:
 
 
 def _along(zones: Zones, line: Polygon, axis: Axis, length_cm: float) -> float:
-    """Give the coordinate at an arc length along a line, by halving."""
-    low, high = line[0][axis], line[-1][axis]
-    for _ in range(40):
-        middle = (low + high) / 2
-        if zones.scalp.length_cm(_line_between(line, axis, None, middle)) < length_cm:
-            low = middle
-        else:
-            high = middle
-    return (low + high) / 2
+    """Give the coordinate at an arc length along a line."""
+    scalp = zones.scalp
+    first, last = line[0], line[-1]
+    if axis == 0:
+        return scalp.u_of_arc(scalp.arc_of_u(first[0]) + length_cm)
+    if first[0] == last[0]:
+        return first[1] + length_cm / scalp.length_cm(line) * (last[1] - first[1])
+    walked = 0.0
+    before = first
+    for step in range(1, STEPS + 1):
+        after = _at(line, axis, first[1] + step / STEPS * (last[1] - first[1]))
+        stretch = scalp.distance_cm(before, after)
+        if walked + stretch >= length_cm:
+            return before[1] + (length_cm - walked) / stretch * (after[1] - before[1])
+        walked += stretch
+        before = after
+    return last[1]
 
 
 def _line_between(line: Polygon, axis: Axis, low: float | None, high: float | None) -> Polygon:
@@ -158,7 +202,7 @@ def _line_between(line: Polygon, axis: Axis, low: float | None, high: float | No
 
 
 def _at(line: Polygon, axis: Axis, value: float) -> Point:
-    for a, b in zip(line, line[1:], strict=False):
+    for a, b in itertools.pairwise(line):
         if a[axis] <= value <= b[axis] and a[axis] < b[axis]:
             share = (value - a[axis]) / (b[axis] - a[axis])
             return (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))

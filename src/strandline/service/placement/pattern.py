@@ -151,7 +151,13 @@ def pattern(name: str, own: Mapping[str, float] | None = None) -> Pattern:
                 f"Choose one of: {', '.join(values)}.",
             )
         known = pattern_numbers()[key]
-        _within(known.note, value, known.low or 0.0, known.high or value, known.unit)
+        _within(
+            f"value of {key} ({known.note})",
+            value,
+            known.low or 0.0,
+            known.high or value,
+            known.unit,
+        )
         values[key] = value
     zones = _document()["patterns"][name]
     return Pattern(

@@ -57,26 +57,34 @@ class Reason(Part):
 
 
 class FoilRow(Part):
-    """One foil: where, what kind, what it takes."""
+    """One foil: where, what kind, what it takes; u across the head and y along it, cm.
+
+    `line` is the middle of the parting, `outline` the scalp it takes, both in the chart of
+    `science.head.scalp`, so that the next visit lays its foils beside these.
+    """
 
     number: int
     zone: str
-    side: str
+    side: Literal["left", "centre", "right"]
     section: str
     kind: str
     grade: str
     bowl: str
-    start_u_cm: float
-    start_y_cm: float
-    end_u_cm: float
-    end_y_cm: float
+    up_cm: float
+    across_cm: tuple[float, float]
+    line: list[tuple[float, float]]
+    outline: list[tuple[float, float]]
+    length_cm: float
     thickness_mm: float
     pick_mm: float
     left_mm: float
-    roots: float
-    zone_share: float
+    flipped: bool
+    roots: int
+    hair_share: float
+    from_cm: float
     hair_grams: float
     lightener_grams: float
+    colour_grams: float
     reason: str
 
 

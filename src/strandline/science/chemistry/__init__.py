@@ -1,0 +1,1 @@
+"""What products do to hair: developer, lift, deposit, fade, harm; state in, state out."""

@@ -1,0 +1,238 @@
+"""Strength of developer and its mixing, by the standard library alone.
+
+Volumes are nominal, as the trade says them: 0.3 % (w/v) hydrogen peroxide a volume. The exact
+volume of a percentage follows the gas that it yields. Limits of law are judged on the nominal
+percent of the label.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from strandline.base.errors import LegalLimitError, OutOfRangeError, UnreachableError
+
+PERCENT_PER_VOL = 0.3
+"""Nominal percent of a volume: the trade's 10, 20, 30, 40 are 3, 6, 9, 12 %."""
+ML_OXYGEN_PER_MG = 0.56 / 1.701
+"""Oxygen from hydrogen peroxide, mL/mg (British Pharmacopoeia)."""
+READY_MIX_MAX_PERCENT = 12.0
+"""Regulation (EC) No 1223/2009, Annex III entry 12."""
+POURED_PARTS = ((1, 0), (1, 1), (2, 1), (1, 2), (3, 1), (1, 3))
+"""Parts that are poured by eye into a bowl; common practice, no source."""
+_SAME = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """A bottle's part in a mix: nominal volume, parts, grams."""
+
+    vol: float
+    parts: float
+    grams: float
+
+
+@dataclass(frozen=True, slots=True)
+class Mix:
+    """A mixed developer.
+
+    Parameters
+    ----------
+    target_vol : the strength asked for, vol
+    parts : exact alligation, grams by bottle
+    poured : the nearest mix in parts she pours
+    poured_vol : the strength that gives, vol
+    percent_nominal : of the target, 0.3 % a volume
+    percent_exact : of the target by the gas it yields
+    powder_grams : powder for all the developer, g; None without a ratio
+    bowl_percent : least peroxide in the bowl, from what is poured, %; None without a ratio
+    """
+
+    target_vol: float
+    parts: tuple[Share, ...]
+    poured: tuple[Share, ...]
+    poured_vol: float
+    percent_nominal: float
+    percent_exact: float
+    powder_grams: float | None
+    bowl_percent: float | None
+
+
+def percent_nominal(vol: float) -> float:
+    """Give the percent on the label of a nominal volume."""
+    return PERCENT_PER_VOL * vol
+
+
+def percent_exact(vol: float) -> float:
+    """Give the percent (w/v) that yields this volume of oxygen.
+
+    References
+    ----------
+    bp: 1.701 mg of hydrogen peroxide yield 0.56 mL of oxygen.
+    """
+    return vol / ML_OXYGEN_PER_MG / 10
+
+
+def volume_exact(percent: float) -> float:
+    """Give the volumes of oxygen of a percentage (w/v); 3 % is 9.88."""
+    return percent * 10 * ML_OXYGEN_PER_MG
+
+
+def alligation(strong: float, weak: float, target: float) -> tuple[float, float]:
+    """Give parts of the strong and of the weak for a target between them.
+
+    Raises
+    ------
+    UnreachableError   a target outside the two
+
+    References
+    ----------
+    alligation: parts strong = target - weak, parts weak = strong - target.
+    """
+    if not weak <= target <= strong:
+        raise UnreachableError(
+            f"{target:g} volume cannot be mixed from {weak:g} and {strong:g} volume.",
+            f"Ask for {weak:g} to {strong:g} volume, or take another bottle.",
+        )
+    if strong == weak:
+        return 1.0, 0.0
+    return target - weak, strong - target
+
+
+def check_ready_mix(percent: float) -> None:
+    """Refuse a ready mix over the legal limit.
+
+    Raises
+    ------
+    LegalLimitError   over 12 % (nominal), with the entry cited
+
+    References
+    ----------
+    eu1223
+    """
+    if percent > READY_MIX_MAX_PERCENT + _SAME:
+        raise LegalLimitError(
+            f"The mix holds {percent:g} % hydrogen peroxide; the law allows "
+            f"{READY_MIX_MAX_PERCENT:g} % (40 volume) ready for use.",
+            "Mix weaker: Regulation (EC) No 1223/2009, Annex III entry 12.",
+        )
+
+
+def bowl_percent(developer_percent: float, powder_ratio: float) -> float:
+    """Give the percent left in a bowl of powder and developer 1:r by mass."""
+    _more_than_zero("powder ratio", powder_ratio, "parts of developer to one of powder")
+    return developer_percent * powder_ratio / (1 + powder_ratio)
+
+
+def mix(
+    target_vol: float,
+    stock_vols: Sequence[float],
+    grams: float,
+    powder_ratio: float | None = None,
+) -> Mix:
+    """Mix a developer from the bottles at hand.
+
+    Parameters
+    ----------
+    target_vol : nominal strength asked for, vol, > 0
+    stock_vols : bottles, vol, > 0 each
+    grams : developer wanted, g, > 0
+    powder_ratio : developer for a part of powder by mass, > 0, or None
+
+    Returns
+    -------
+    Mix   exact parts from the nearest pair of bottles, and the nearest poured parts of any pair
+
+    Raises
+    ------
+    OutOfRangeError    a value that is not above 0
+    UnreachableError   a target outside the bottles
+    LegalLimitError    a target over 12 % nominal
+    """
+    _more_than_zero("strength asked for", target_vol, "volume")
+    _more_than_zero("weight", grams, "g of developer")
+    if powder_ratio is not None:
+        _more_than_zero("powder ratio", powder_ratio, "parts of developer to one of powder")
+    for vol in stock_vols:
+        _more_than_zero("bottle", vol, "volume")
+    stocks = sorted(set(stock_vols), reverse=True)
+    if not stocks:
+        raise UnreachableError("There is no bottle of developer.", "Name at least one.")
+    check_ready_mix(percent_nominal(target_vol))
+    if not stocks[-1] - _SAME <= target_vol <= stocks[0] + _SAME:
+        raise UnreachableError(
+            f"{target_vol:g} volume cannot be mixed from "
+            f"{' and '.join(f'{vol:g}' for vol in sorted(stocks))} volume.",
+            f"Ask for {stocks[-1]:g} to {stocks[0]:g} volume, or take another bottle.",
+        )
+    poured, strength = _poured(target_vol, stocks, grams)
+    return Mix(
+        target_vol=target_vol,
+        parts=_exact(target_vol, stocks, grams),
+        poured=poured,
+        poured_vol=strength,
+        percent_nominal=percent_nominal(target_vol),
+        percent_exact=percent_exact(target_vol),
+        powder_grams=None if powder_ratio is None else grams / powder_ratio,
+        bowl_percent=(
+            None if powder_ratio is None else bowl_percent(percent_nominal(strength), powder_ratio)
+        ),
+    )
+
+
+def poured_strengths(stock_vols: Sequence[float]) -> list[float]:
+    """Give every strength that poured parts of at most two bottles reach, rising."""
+    return sorted({round(s, 9) for s, _ in _pourings(sorted(set(stock_vols), reverse=True))})
+
+
+def _exact(target: float, stocks: Sequence[float], grams: float) -> tuple[Share, ...]:
+    strong = min(vol for vol in stocks if vol >= target - _SAME)
+    weak = max(vol for vol in stocks if vol <= target + _SAME)
+    if abs(strong - weak) <= _SAME:
+        return (Share(strong, 1.0, grams),)
+    high, low = alligation(strong, weak, target)
+    whole = high + low
+    return (
+        Share(strong, high, grams * high / whole),
+        Share(weak, low, grams * low / whole),
+    )
+
+
+def _pourings(stocks: Sequence[float]) -> list[tuple[float, tuple[tuple[float, int], ...]]]:
+    out: list[tuple[float, tuple[tuple[float, int], ...]]] = [(vol, ((vol, 1),)) for vol in stocks]
+    for strong, weak in combinations(stocks, 2):
+        for a, b in POURED_PARTS:
+            if b:
+                out.append(((strong * a + weak * b) / (a + b), ((strong, a), (weak, b))))
+    return out
+
+
+def _poured(
+    target: float, stocks: Sequence[float], grams: float
+) -> tuple[tuple[Share, ...], float]:
+    """Give the nearest pouring; a tie goes to the weaker, then to fewer parts."""
+    allowed = [
+        (strength, parts)
+        for strength, parts in _pourings(stocks)
+        if percent_nominal(strength) <= READY_MIX_MAX_PERCENT + _SAME
+    ]
+    strength, parts = min(
+        allowed,
+        key=lambda one: (
+            round(abs(one[0] - target), 9),
+            one[0],
+            len(one[1]),
+            sum(p for _, p in one[1]),
+        ),
+    )
+    whole = sum(part for _, part in parts)
+    return tuple(Share(vol, part, grams * part / whole) for vol, part in parts), strength
+
+
+def _more_than_zero(thing: str, value: float, unit: str) -> None:
+    if not (math.isfinite(value) and value > 0):
+        raise OutOfRangeError(
+            f"The {thing} is {value:g} {unit}; it must be more than 0.", "Give a number above 0."
+        )

@@ -1,0 +1,1 @@
+"""From reflectance to colour: observer, illuminant, CIELAB, colour difference, screen."""

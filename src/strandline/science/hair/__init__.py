@@ -1,0 +1,1 @@
+"""What a state of hair looks like: pigment to reflectance, the two scales, mixing, shades."""

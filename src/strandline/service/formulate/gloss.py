@@ -1,0 +1,333 @@
+"""The gloss of a visit: root shadow, toner on mids and ends, lowlights, a gloss alone.
+
+Order on the head (common practice): the root shadow first, everywhere but the hairline, so that
+it sits longest; then the mids; the ends last, where hair is most porous.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from strandline.science.colour.difference import delta_e00
+from strandline.science.colour.spaces import lab_from_reflectance
+from strandline.science.fibre import Fibre, stack
+from strandline.science.hair.levels import level_of_lightness, natural_palette, stage_of_lightness
+from strandline.science.hair.mixing import intimate_mix
+from strandline.science.hair.pigment import lab, reflectance
+from strandline.service.consultation.fibres import natural_hair
+from strandline.service.consultation.reading import HeadReading
+from strandline.service.consultation.shelf import GlossShade
+from strandline.service.formulate.recipe import Recipe, Target, look_after, solve
+from strandline.service.formulate.tones import Tone
+from strandline.service.practice.bench import Bench
+
+Floats = NDArray[np.float64]
+
+HALF_A_LEVEL = 3.0
+"""Half a level in L* on light hair: day one is this much deeper, porous ends aside; [1]."""
+SHADOW_LIGHTEST = 8.0
+WHITE_FROM = 0.75
+"""From this share of white a root shadow is 7 to 8; common practice, no source."""
+LENGTH_OF_GRAMS_CM = 30.0
+"""Length for which toner grams are said; common practice, no source."""
+
+
+@dataclass(frozen=True)
+class GlossOn:
+    """One gloss on one place.
+
+    Parameters
+    ----------
+    place : where, in her words
+    from_cm, to_cm : along the length
+    recipe : shades, parts, minutes, colour
+    mixed_grams : shade and developer together, g; 0 where it comes from an earlier bowl
+    first_look_min : when to look first
+    minutes : the window
+    ground_lab, aim_lab : before and aimed at
+    depth : depth or stage of what is left
+    why, miss : a sentence each
+    """
+
+    place: str
+    from_cm: float
+    to_cm: float
+    recipe: Recipe
+    mixed_grams: float
+    first_look_min: float
+    minutes: tuple[float, float]
+    ground_lab: tuple[float, float, float]
+    aim_lab: tuple[float, float, float]
+    depth: float
+    why: str
+    miss: str
+
+    def grams(self) -> list[float]:
+        """Give grams of each shade, whole, in its parts."""
+        ratio = max(shade.ratio for shade in self.recipe.shades)
+        unit = self.mixed_grams / (1 + ratio) / sum(self.recipe.parts)
+        step = max(1.0, round(unit))
+        return [part * step for part in self.recipe.parts] if self.mixed_grams else []
+
+
+def shadow_depth(head: HeadReading) -> float:
+    """Give the depth of the root shadow: what the regrowth is at a squint.
+
+    The intimate mix of white and dark of the regrowth, read as a natural level; with
+    `WHITE_FROM` of white 7 to 8.
+    """
+    gray = head.gray_mean
+    states = stack(
+        [natural_hair(head.level_mean, white=True), natural_hair(head.level_mean, white=False)]
+    )
+    mixed = intimate_mix(reflectance(states), np.array([gray, 1 - gray]))
+    depth = float(level_of_lightness(lab_from_reflectance(mixed)[0]))
+    depth = min(round(depth), SHADOW_LIGHTEST)
+    return max(depth, 7.0) if gray >= WHITE_FROM else depth
+
+
+def root_shadow(head: HeadReading, shades: Sequence[GlossShade], bench: Bench) -> GlossOn:
+    """Formulate the root shadow: neutral shades to the squint depth of the regrowth."""
+    depth = shadow_depth(head)
+    gray = head.gray_mean
+    resistance = bench["resistance_white"] / 100
+    states = stack(
+        [natural_hair(head.level_mean, white=True), natural_hair(head.level_mean, white=False)]
+    )
+    aim = tuple(float(x) for x in lab(natural_palette([depth], with_white=False))[0])
+    longest = bench["shadow_min"]
+    target = Target(
+        states,
+        np.array([gray, 1 - gray]),
+        (aim[0], aim[1], aim[2]),
+        factor=gray * resistance + (1 - gray),
+        scale="level",
+        minutes=_minutes(3, longest),
+    )
+    near = _near(shades, depth, 1.0, ("neutral",)) or _near(shades, depth, 2.0, ("neutral", "ash"))
+    recipe = solve(target, near or list(shades))
+    regrowth = head.regrowth_mean_cm
+    melts = bench["shadow_melt_from_cm"] < regrowth and head.share_with("permanent") > 0
+    to_cm = regrowth + 1.0 if melts else bench["shadow_width_cm"]
+    why = (
+        f"It starts where the regrowth is at a squint, about depth {depth:.0f}"
+        + (", and melts past the old line." if melts else ".")
+        + " None on the hairline; half as wide at the temples."
+    )
+    return GlossOn(
+        "root shadow",
+        0.0,
+        to_cm,
+        recipe,
+        bench["shadow_grams"],
+        3.0,
+        (min(10.0, longest), longest),
+        _look(target),
+        target.aim_lab,
+        depth,
+        why,
+        "Too dark: wipe off and rinse that part at once; too warm: a drop of ash next time.",
+    )
+
+
+def toner(
+    states: Fibre,
+    shares: Floats,
+    tone: Tone,
+    head: HeadReading,
+    shades: Sequence[GlossShade],
+    bench: Bench,
+    *,
+    from_cm: float,
+) -> list[GlossOn]:
+    """Formulate the toner on mids, and what the same bowl does on the ends.
+
+    Parameters
+    ----------
+    states, shares : the lightened strands it goes on
+    tone : the family aimed at
+    head : length and ponytail, for the grams; uptake of the ends
+    shades : on the shelf
+    bench : her times and grams
+    from_cm : where the mids begin
+    """
+    porous = head.condition in ("porous", "stretchy", "breaking")
+    minutes = _minutes(2, 3) if porous else _minutes(5, 12)
+    ground = _look(Target(states, shares, (0.0, 0.0, 0.0), 1.0, "stage", minutes))
+    stage = float(stage_of_lightness(ground[0]))
+    aim = tone.aim_lab(ground[0], 0.0 if porous else HALF_A_LEVEL)
+    uptake = head.end_uptake if porous else 1.0
+    target = Target(states, shares, aim, uptake, "stage", minutes)
+    recipe = solve(target, _toners(shades, stage))
+    grams = bench["toner_grams"] * head.length_cm / LENGTH_OF_GRAMS_CM * head.density_factor
+    ends_from = max(from_cm, head.length_cm * 0.7)
+    low, high = recipe.window
+    first = 1.0 if recipe.shades[0].kind == "fast toner" else min(5.0, max(1.0, low - 1))
+    mids = GlossOn(
+        "mids",
+        from_cm,
+        ends_from,
+        recipe,
+        round(grams / 5) * 5,
+        first,
+        (low, high),
+        ground,
+        aim,
+        stage,
+        f"{tone.name.capitalize()}"
+        + (
+            ": porous hair takes it fast, so short and no deeper than the aim."
+            if porous
+            else ": half a level deeper and cooler than the aim on day one."
+        ),
+        _miss(recipe, aim),
+    )
+    ends_min = min(bench["ends_min"], 1.0) if porous else bench["ends_min"]
+    last = Target(states, shares, tone.aim_lab(ground[0]), head.end_uptake, "stage", (ends_min,))
+    on_ends = look_after(last, recipe, ends_min)
+    ends = GlossOn(
+        "ends",
+        ends_from,
+        head.length_cm,
+        on_ends,
+        0.0,
+        1.0,
+        (min(1.0, ends_min), ends_min),
+        ground,
+        last.aim_lab,
+        stage,
+        "From the same bowl, last: ends are the most porous.",
+        "Ends grab first: rinse them as soon as they lose their yellow.",
+    )
+    return [mids, ends]
+
+
+def lowlight(
+    head: HeadReading, grams: float, shades: Sequence[GlossShade], bench: Bench, *, on_light: bool
+) -> GlossOn:
+    """Formulate lowlights: a demi one level lighter than the natural, neutral with ash.
+
+    Parameters
+    ----------
+    head : its level and gray
+    grams : lowlight colour that the foils take, shade and developer, g
+    shades, bench : on the shelf; her times
+    on_light : the foils lie in lightened hair, not in natural white
+    """
+    depth = min(round(head.level_mean) + 1.0, 9.0)
+    white = natural_hair(head.level_mean, white=True)
+    natural_lab = lab(natural_palette([depth], with_white=False))[0]
+    aim = (float(natural_lab[0]), float(natural_lab[1]) * COOLER, float(natural_lab[2]) * COOLER)
+    uptake = 1.0 if on_light else bench["resistance_white"] / 100
+    minutes = bench["lowlight_min"]
+    target = Target(white, np.array([1.0]), aim, uptake, "level", (minutes,))
+    near = [
+        shade
+        for shade in _near(shades, depth, 0.5, ("neutral", "ash"))
+        if shade.kind in ("acid demi", "alkaline demi")
+    ]
+    recipe = solve(target, near or _near(shades, depth, 1.5, ("neutral", "ash")) or list(shades))
+    low, high = bench["resistance_white"] - 10, bench["resistance_white"] + 10
+    why = f"One level lighter than the natural {head.level_mean:.0f}; " + (
+        "porous blonde first takes a gold or copper filler, or ash turns green."
+        if on_light
+        else f"resistant white takes {low:.0f}-{high:.0f} %, the temples least."
+    )
+    return GlossOn(
+        "lowlights",
+        0.0,
+        head.length_cm,
+        recipe,
+        max(30.0, round(grams * (1 + bench["grams_reserve"] / 100) / 5) * 5),
+        minutes / 2,
+        (minutes, min(minutes, recipe.shades[0].label_min)),
+        _look(target),
+        aim,
+        depth,
+        why,
+        "Too light: it was resistant; give the rest of the label's time. Green: a copper gloss.",
+    )
+
+
+def clear_violet(
+    head: HeadReading, shades: Sequence[GlossShade], bench: Bench, tone: Tone
+) -> GlossOn:
+    """Formulate a soft violet in clear on white hair that is kept."""
+    white = natural_hair(head.level_mean, white=True)
+    minutes = (3.0, 4.0, 5.0)
+    ground = _look(Target(white, np.array([1.0]), (0.0, 0.0, 0.0), 1.0, "stage", minutes))
+    aim = tone.aim_lab(ground[0])
+    uptake = bench["resistance_white"] / 100
+    target = Target(white, np.array([1.0]), aim, uptake, "stage", minutes)
+    soft = [s for s in shades if s.clear or (s.reflect == "violet" and s.second is None)]
+    usable = soft if any(not s.clear for s in soft) else list(shades)
+    recipe = solve(target, usable, softened=True)
+    grams = bench["toner_grams"] * head.length_cm / LENGTH_OF_GRAMS_CM * head.density_factor / 2
+    return GlossOn(
+        "the white that is kept",
+        0.0,
+        head.length_cm,
+        recipe,
+        round(grams / 5) * 5,
+        2.0,
+        (3.0, 5.0),
+        ground,
+        aim,
+        float(stage_of_lightness(ground[0])),
+        "A soft violet in clear takes the yellow from the white and keeps it bright.",
+        "Lilac: wash twice at once; it goes.",
+    )
+
+
+COOLER = 0.8
+"""Chroma of a neutral-ash lowlight against natural hair of its depth; from memory."""
+
+
+def look_depth(recipe: Recipe) -> float:
+    """Give the stage that a recipe's colour is at."""
+    return float(stage_of_lightness(recipe.lab[0]))
+
+
+def _toners(shades: Sequence[GlossShade], stage: float) -> list[GlossShade]:
+    """Give shades within a level and a half of the ground, and the clear; else all above 6."""
+    fit = [
+        s
+        for s in shades
+        if s.clear
+        or (s.depth is not None and abs(s.depth - stage) <= 1.5 and s.kind != "permanent")
+    ]
+    if any(not shade.clear for shade in fit):
+        return fit
+    return [s for s in shades if s.clear or (s.depth is not None and s.depth >= min(6.0, stage))]
+
+
+def _near(
+    shades: Sequence[GlossShade], depth: float, within: float, reflects: Sequence[str]
+) -> list[GlossShade]:
+    return [
+        shade
+        for shade in shades
+        if shade.depth is not None
+        and abs(shade.depth - depth) <= within
+        and shade.reflect in reflects
+    ]
+
+
+def _minutes(first: float, last: float) -> tuple[float, ...]:
+    steps = (1, 2, 3, 4, 5, 6, 7, 8, 10, 12, 15, 20)
+    return tuple(float(m) for m in steps if first <= m <= last)
+
+
+def _look(target: Target) -> tuple[float, float, float]:
+    seen = target.look(target.states)
+    return (round(float(seen[0]), 1), round(float(seen[1]), 1), round(float(seen[2]), 1))
+
+
+def _miss(recipe: Recipe, aim: tuple[float, float, float]) -> str:
+    away = float(delta_e00(np.array(recipe.lab), np.array(aim)))
+    first = f"Nothing on the shelf comes nearer than {away:.0f} dE00. " if away > 5 else ""
+    return first + "Dull or violet: wash, then clarify. Still yellow: tone again, shorter."

@@ -1,0 +1,203 @@
+"""The recipe of a gloss: which shades in which parts for how long come nearest to a colour.
+
+Exhaustive over her practical steps: at most two shades and a clear, in whole parts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import combinations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from strandline.base.errors import UnreachableError
+from strandline.science.chemistry.deposit import deposit, uptake
+from strandline.science.colour.difference import delta_e00
+from strandline.science.colour.spaces import lab_from_reflectance
+from strandline.science.fibre import DYES, Fibre
+from strandline.science.hair.mixing import area_mix
+from strandline.science.hair.pigment import reflectance
+from strandline.science.hair.shades import Scale, dye_amounts
+from strandline.service.consultation.shelf import GlossShade
+
+Floats = NDArray[np.float64]
+
+MAIN_REFLECT = 2.0
+"""Peak of a main reflect over the depth's amount, K/S over K/S; from memory, until a swatch."""
+SECOND_REFLECT = 1.0
+"""The same for a second reflect; from memory."""
+PAIRS = ((1, 0), (3, 1), (2, 1), (1, 1), (1, 2), (1, 3))
+"""Parts of two shades that can be weighed without a thought; common practice, no source."""
+CLEARS = (0, 1, 2, 4)
+"""Parts of clear to one part of the rest; common practice, no source."""
+NEAR_ENOUGH = 1.0
+"""Minutes that stay within this of the best colour, in dE00, make the window."""
+
+_DYE_OF = {
+    "ash": "blue",
+    "violet": "violet",
+    "gold": "gold",
+    "copper": "copper",
+    "mahogany": "red",
+    "red": "red",
+}
+
+
+@dataclass(frozen=True)
+class Target:
+    """The hair a gloss goes on and what it should become.
+
+    Parameters
+    ----------
+    states : the kinds of strands on that place
+    shares : shape (N,), summing to 1
+    aim_lab : CIELAB aimed at
+    factor : uptake against sound mids [1]
+    scale : 'stage' on lightened hair, 'level' where depth is given back
+    minutes : steps looked at, within what she gives it
+    """
+
+    states: Fibre
+    shares: Floats
+    aim_lab: tuple[float, float, float]
+    factor: float
+    scale: Scale
+    minutes: tuple[float, ...]
+
+    def look(self, states: Fibre) -> Floats:
+        """Give the colour of the place, shape (3,)."""
+        return np.asarray(lab_from_reflectance(area_mix(reflectance(states), self.shares)))
+
+
+@dataclass(frozen=True)
+class Recipe:
+    """Shades in parts, the time, and the colour that comes of it.
+
+    Parameters
+    ----------
+    shades, parts : the shades used, clear last where there is one
+    minutes : best time, and the window about it
+    lab : colour after it
+    delta_e00 : from the aim
+    """
+
+    shades: tuple[GlossShade, ...]
+    parts: tuple[float, ...]
+    minutes: float
+    window: tuple[float, float]
+    lab: tuple[float, float, float]
+    delta_e00: float
+
+
+@lru_cache(maxsize=512)
+def _dyes(shade: GlossShade, scale: Scale) -> tuple[float, ...]:
+    if shade.depth is None:
+        return (0.0,) * len(DYES)
+    reflects = {}
+    for reflect, share in ((shade.reflect, MAIN_REFLECT), (shade.second, SECOND_REFLECT)):
+        if reflect in _DYE_OF:
+            reflects[_DYE_OF[reflect]] = share * shade.strength
+    return tuple(dye_amounts(shade.depth, reflects, scale=scale))
+
+
+def solve(target: Target, shades: Sequence[GlossShade], *, softened: bool = False) -> Recipe:
+    """Find the recipe nearest to an aim.
+
+    Parameters
+    ----------
+    target : ground, aim, uptake and times
+    shades : those that may be used here, the clear among them
+    softened : only mixtures that hold clear, where there is one
+
+    Returns
+    -------
+    Recipe   the least dE00 (a tie goes to fewer shades, then to the shorter time)
+
+    Raises
+    ------
+    UnreachableError   no shade may be used
+    """
+    clear = next((shade for shade in shades if shade.clear), None)
+    colours = [shade for shade in shades if not shade.clear]
+    if not colours:
+        raise UnreachableError(
+            "No shade on the shelf may be used here.",
+            "Enter the gloss shades at hand: shelf.gloss.",
+            "shelf.gloss",
+        )
+    mixtures = list(_mixtures(colours, clear))
+    if softened and clear:
+        mixtures = [one for one in mixtures if clear in one[0]]
+    best: tuple[float, int, float, int] | None = None
+    scores = []
+    for index, (used, parts) in enumerate(mixtures):
+        away = _path(target, used, parts)[1]
+        scores.append(away)
+        at = int(np.argmin(np.round(away, 6)))
+        key = (round(float(away[at]), 3), len(used), target.minutes[at], index)
+        if best is None or key < best:
+            best = key
+    assert best is not None  # noqa: S101 - colours is not empty
+    used, parts = mixtures[best[3]]
+    labs, away = _path(target, used, parts)
+    at = target.minutes.index(best[2])
+    near = [m for m, d in zip(target.minutes, away, strict=True) if d <= away[at] + NEAR_ENOUGH]
+    lab = tuple(round(float(x), 1) for x in labs[at])
+    return Recipe(
+        used, parts, best[2], (min(near), max(near)), (lab[0], lab[1], lab[2]), float(away[at])
+    )
+
+
+def look_after(target: Target, recipe: Recipe, minutes: float) -> Recipe:
+    """Give the same shades on another place for another time."""
+    once = replace(target, minutes=(minutes,))
+    labs, away = _path(once, recipe.shades, recipe.parts)
+    lab = tuple(round(float(x), 1) for x in labs[0])
+    return replace(
+        recipe,
+        minutes=minutes,
+        window=(minutes, minutes),
+        lab=(lab[0], lab[1], lab[2]),
+        delta_e00=float(away[0]),
+    )
+
+
+def _mixtures(
+    colours: Sequence[GlossShade], clear: GlossShade | None
+) -> Iterator[tuple[tuple[GlossShade, ...], tuple[float, ...]]]:
+    plain: list[tuple[tuple[GlossShade, ...], tuple[float, ...]]] = [
+        ((shade,), (1.0,)) for shade in colours
+    ]
+    for one, two in combinations(colours, 2):
+        if one.kind == two.kind:
+            plain += [((one, two), (float(a), float(b))) for a, b in PAIRS if b]
+    for used, parts in plain:
+        for more in CLEARS if clear else (0,):
+            if more and clear:
+                yield (*used, clear), (*parts, sum(parts) * more)
+            else:
+                yield used, parts
+
+
+def _path(
+    target: Target, used: Sequence[GlossShade], parts: Sequence[float]
+) -> tuple[Floats, Floats]:
+    """Give the colour at every minute, shape (T, 3), and its dE00 from the aim, shape (T,)."""
+    whole = sum(parts)
+    dyes = sum(
+        np.array(_dyes(shade, target.scale)) * part / whole
+        for shade, part in zip(used, parts, strict=True)
+    )
+    label = min(shade.label_min for shade in used if not shade.clear)
+    kind = used[0].kind
+    labs = np.stack(
+        [
+            target.look(deposit(target.states, dyes, uptake(minute, label, kind, target.factor)))
+            for minute in target.minutes
+        ]
+    )
+    aim = np.broadcast_to(np.array(target.aim_lab), labs.shape)
+    return labs, np.asarray(delta_e00(labs, aim))

@@ -1,0 +1,152 @@
+"""Where the rows of a zone stand: at their pitch, in the spaces, or between last visit's foils.
+
+Fixed units inside: heights in cm over a zone's lower edge.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from strandline.science.head.zones import Zone, Zones
+from strandline.service.placement.foil import Foil
+from strandline.service.placement.parting import height_cm, tip_cm
+from strandline.service.placement.pattern import Row
+
+SLIVER_CM = 0.05
+"""A space thinner than this holds no foil; the tail of a comb is about as thick."""
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A row that stands at a height.
+
+    Parameters
+    ----------
+    row : Row
+    up_cm, thickness_cm : float
+    pick_mm, left_mm : float   of the weave as it is laid
+    flipped : bool             picks what an earlier weave left
+    """
+
+    row: Row
+    up_cm: float
+    thickness_cm: float
+    pick_mm: float
+    left_mm: float
+    flipped: bool = False
+
+    @property
+    def end_cm(self) -> float:
+        """Give the height of its upper line."""
+        return self.up_cm + self.thickness_cm
+
+
+def lay(
+    zones: Zones, zone: Zone, rows: Sequence[Row], pitch_scale: float, old: Sequence[Foil]
+) -> list[Laid]:
+    """Lay a zone's rows from below.
+
+    Parameters
+    ----------
+    rows : those with a pitch take their shares of the height in turn, the last the rest;
+           those with `every` then go into the spaces (lowlights: onto the old foils, if any)
+    pitch_scale : float
+    old : last visit's foils in this zone, or none
+
+    Notes
+    -----
+    Rows at a pitch stand at k x pitch, round(height / pitch) of them and at least one, so
+    twice the pitch never gives more. A pitch is never less than the thickness; where it is
+    no more, the rows meet, the first takes in the zone's tip and the last its upper edge.
+    """
+    height = height_cm(zones, zone)
+    laid: list[Laid] = []
+    low = 0.0
+    spaced = [row for row in rows if not row.every]
+    for row in spaced:
+        last = row is spaced[-1]
+        high = height if last else min(low + row.share * height, height)
+        if high - low > SLIVER_CM:
+            pitch = max(row.pitch_mm * pitch_scale, row.thickness_mm) / 10
+            if old:
+                laid += _beside(row, low, high, pitch, old)
+            else:
+                tip = tip_cm(zones, zone) if low == 0 else 0.0
+                laid += _at_pitch(row, low, high, pitch, tip)
+        low = high
+    laid.sort(key=lambda one: one.up_cm)
+    for row in rows:
+        if row.every:
+            over_old = row.kind == "lowlight weave" and bool(old)
+            hosts = _old_rows(old) if over_old else _spaces(laid)
+            laid += _in_every(row, hosts, within=not over_old)
+    return laid
+
+
+def _at_pitch(row: Row, low: float, high: float, pitch: float, tip: float) -> Iterator[Laid]:
+    count = max(1, math.floor((high - low) / pitch + 0.5))
+    meets = pitch <= row.thickness_mm / 10 + 1e-12
+    for k in range(count):
+        start = low + k * pitch
+        end = min(start + row.thickness_mm / 10, high)
+        if meets:
+            start = low - tip if k == 0 else start
+            end = high if k == count - 1 else low + (k + 1) * pitch
+        yield Laid(row, start, end - start, row.pick_mm, row.left_mm)
+
+
+def _beside(row: Row, low: float, high: float, pitch: float, old: Sequence[Foil]) -> Iterator[Laid]:
+    """Give at most one row for each pitch of height, in hair that the old foils left."""
+    taken: set[int] = set()
+    for one in _left_hair(row, low, high, old):
+        cell = math.floor((one.up_cm + one.thickness_cm / 2 - low) / pitch)
+        if cell not in taken:
+            taken.add(cell)
+            yield one
+
+
+def _left_hair(row: Row, low: float, high: float, old: Sequence[Foil]) -> Iterator[Laid]:
+    thickness = row.thickness_mm / 10
+    floor = low
+    for start, end, foil in [*_old_intervals(old), (high, high, None)]:
+        space = min(start, high) - floor
+        woven = foil is not None and foil.left_mm > 0 and low <= start < high
+        if space >= thickness or (space > SLIVER_CM and not woven):
+            take = min(thickness, space)
+            yield Laid(row, floor + (space - take) / 2, take, row.pick_mm, row.left_mm)
+        elif woven and foil is not None and row.left_mm:
+            period = foil.pick_mm + foil.left_mm
+            pick = min(row.pick_mm, foil.left_mm)
+            yield Laid(row, start, end - start, pick, period - pick, not foil.flipped)
+        floor = max(floor, end)
+
+
+def _old_intervals(old: Sequence[Foil]) -> list[tuple[float, float, Foil]]:
+    rows = {round(foil.up_cm, 6): foil for foil in old if foil.kind != "lowlight weave"}
+    return [
+        (foil.up_cm, foil.up_cm + foil.thickness_mm / 10, foil)
+        for _, foil in sorted(rows.items(), key=lambda row: row[0])
+    ]
+
+
+def _old_rows(old: Sequence[Foil]) -> list[tuple[float, float]]:
+    return [(start, end) for start, end, _ in _old_intervals(old)]
+
+
+def _spaces(laid: Sequence[Laid]) -> list[tuple[float, float]]:
+    ordered = sorted(laid, key=lambda one: one.up_cm)
+    return [(a.end_cm, b.up_cm) for a, b in itertools.pairwise(ordered)]
+
+
+def _in_every(row: Row, hosts: Sequence[tuple[float, float]], *, within: bool) -> Iterator[Laid]:
+    """Lay a row in one of so many hosts; `within` asks for room for its whole thickness."""
+    for low, high in hosts[row.every - 1 :: row.every]:
+        thickness = row.thickness_mm / 10
+        if within and high - low < thickness:
+            continue
+        thickness = min(thickness, high - low)
+        start = (low + high - thickness) / 2
+        yield Laid(row, start, thickness, row.pick_mm, row.left_mm)

@@ -1,0 +1,187 @@
+"""The gloss of today: which places, on which ground, towards which tone."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from strandline.base.sources import COMMON_PRACTICE
+from strandline.science.fibre import Fibre, stack
+from strandline.science.hair.levels import lightened
+from strandline.service.choose.technique import Technique
+from strandline.service.consultation.fibres import banded_hair
+from strandline.service.consultation.model import Consultation
+from strandline.service.consultation.reading import HeadReading
+from strandline.service.formulate.gloss import (
+    GlossOn,
+    clear_violet,
+    lowlight,
+    root_shadow,
+    toner,
+)
+from strandline.service.formulate.strengths import Dose, expected_stage
+from strandline.service.formulate.tones import WISHES, Tone, tone_for, tones
+from strandline.service.placement.foil import FoilMap
+from strandline.service.plan.model import GlossPart, GlossStep, Reason
+from strandline.service.plan.placing import Placed
+from strandline.service.practice.bench import Bench
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Toned:
+    """What glossing plans.
+
+    Parameters
+    ----------
+    steps : in order
+    family : the tone in one word, empty where nothing is glossed
+    why : where it is not the tone wished for
+    refused : a tone that this lift does not carry
+    on : the glosses themselves, for the grow-out
+    """
+
+    steps: list[GlossStep]
+    family: str
+    why: str
+    refused: list[Reason]
+    on: list[GlossOn]
+
+
+def gloss_today(
+    c: Consultation,
+    head: HeadReading,
+    technique: Technique,
+    placed: Placed | None,
+    doses: Sequence[Dose],
+    bench: Bench,
+) -> Toned:
+    """Formulate every gloss of the visit, in its order."""
+    shades = [shade for shade in c.shelf.gloss if shade.grams > 0]
+    if technique.kind == "none":
+        return Toned([], "", "", [], [])
+    if technique.kind == "lowlights":
+        return _with_depth(head, placed, shades, bench)
+    if technique.kind == "gloss":
+        stage = head.lightened_stage or 0.0
+        states, shares = _lengths(head)
+        tone, why = tones()["violet-neutral"], ""
+        if c.aim.tone not in ("neutral", "natural"):
+            tone, why = tone_for(c.aim.tone, stage)
+    else:
+        stage = expected_stage(doses).middle
+        states, shares = lightened_ground(head, doses)
+        tone, why = tone_for(c.aim.tone, stage)
+    shadow = root_shadow(head, shades, bench)
+    on = [shadow, *toner(states, shares, tone, head, shades, bench, from_cm=shadow.to_cm)]
+    if placed is not None and _lowlight_grams(placed.foils) > 0:
+        grams = _lowlight_grams(placed.foils)
+        on.insert(0, lowlight(head, grams, shades, bench, on_light=True))
+    return Toned(_steps(on), tone.name, why, _refused_tone(c, tone, why), on)
+
+
+def lightened_ground(head: HeadReading, doses: Sequence[Dose]) -> tuple[Fibre, Floats]:
+    """Give the strands of the foils as they are when they come out: white and pigmented."""
+    dose = max(doses, key=lambda one: (one.to_cm - one.from_cm, one.bowl == "main"))
+    progress = dose.lift.progress_at(dose.due_min)
+    stretch = next(
+        (
+            s
+            for lane in head.lanes["crown"]
+            if not any(x.band and x.band.past == "lightened" for x in lane.stretches)
+            for s in lane.stretches
+            if s.from_cm <= dose.to_cm - 1e-6 <= s.to_cm
+        ),
+        head.lanes["crown"][0].stretches[-1],
+    )
+    start = stack([banded_hair(stretch.band, head.level_mean, white=w) for w in (True, False)])
+    gray = head.gray_mean
+    return lightened(start, np.full(2, progress)), np.array([gray, 1 - gray])
+
+
+def _lengths(head: HeadReading) -> tuple[Fibre, Floats]:
+    """Give the strands of the mids as they are, lanes by their shares."""
+    states, shares = [], []
+    for lane in head.lanes["crown"]:
+        longest = max(lane.stretches, key=lambda s: s.to_cm - s.from_cm)
+        for white, share in ((True, head.gray_mean), (False, 1 - head.gray_mean)):
+            states.append(
+                banded_hair(longest.band, head.level_mean, white=white, end_uptake=head.end_uptake)
+            )
+            shares.append(lane.share * share)
+    return stack(states), np.array(shares)
+
+
+def _with_depth(head: HeadReading, placed: Placed | None, shades: list, bench: Bench) -> Toned:
+    light = head.share_with("lightened") > 0
+    grams = _lowlight_grams(placed.foils) if placed else 0.0
+    on = [lowlight(head, grams, shades, bench, on_light=light)]
+    if not light:
+        on.append(clear_violet(head, shades, bench, tones()["violet-neutral"]))
+    else:
+        states, shares = _lengths(head)
+        on += toner(states, shares, tones()["soft beige"], head, shades, bench, from_cm=0.0)
+    return Toned(_steps(on), "neutral-ash", "", [], on)
+
+
+def _lowlight_grams(foils: FoilMap) -> float:
+    return sum(foil.colour_grams for foil in foils)
+
+
+def _refused_tone(c: Consultation, tone: Tone, why: str) -> list[Reason]:
+    if not why:
+        return []
+    return [
+        Reason(
+            what=f"{WISHES[c.aim.tone].capitalize()} ({c.aim.tone}) today.",
+            do=f"{why} {tone.name.capitalize()} today; the wish at a later visit.",
+            source=COMMON_PRACTICE,
+            weight="hold",
+            step="gloss",
+            about="aim.tone",
+        )
+    ]
+
+
+def _steps(on: Sequence[GlossOn]) -> list[GlossStep]:
+    return [
+        GlossStep(
+            place=gloss.place,
+            order=order,
+            from_cm=round(gloss.from_cm, 1),
+            to_cm=round(gloss.to_cm, 1),
+            kind=gloss.recipe.shades[0].kind,
+            parts=[
+                GlossPart(shade=shade.name, parts=part, grams=grams)
+                for shade, part, grams in zip(
+                    gloss.recipe.shades,
+                    gloss.recipe.parts,
+                    gloss.grams() or [0.0] * len(gloss.recipe.parts),
+                    strict=True,
+                )
+            ],
+            developer_vol=max(shade.developer_vol for shade in gloss.recipe.shades),
+            developer_grams=round(
+                sum(gloss.grams()) * max(shade.ratio for shade in gloss.recipe.shades)
+            ),
+            first_look_min=gloss.first_look_min,
+            minutes_low=gloss.minutes[0],
+            minutes_high=gloss.minutes[1],
+            ground_lab=gloss.ground_lab,
+            aim_lab=_rounded(gloss.aim_lab),
+            lab=gloss.recipe.lab,
+            delta_e00=round(gloss.recipe.delta_e00, 1),
+            depth=round(gloss.depth, 1),
+            why=gloss.why,
+            miss=gloss.miss,
+        )
+        for order, gloss in enumerate(on, 1)
+    ]
+
+
+def _rounded(lab: tuple[float, float, float]) -> tuple[float, float, float]:
+    return (round(lab[0], 1), round(lab[1], 1), round(lab[2], 1))

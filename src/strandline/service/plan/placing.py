@@ -1,0 +1,160 @@
+"""Where the foils lie: pattern, budget and head turned into a map, and the map into rows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from strandline.science.head.scalp import Scalp
+from strandline.science.head.zones import CutLines, Zones, cut_zones
+from strandline.service.choose.technique import Technique
+from strandline.service.consultation.model import Consultation
+from strandline.service.consultation.reading import HeadReading
+from strandline.service.placement.foil import Foil, FoilMap
+from strandline.service.placement.pattern import pattern
+from strandline.service.placement.place import place
+from strandline.service.plan.model import FoilRow
+from strandline.service.practice.bench import Bench
+
+FEW_GRAY = 0.25
+"""Where less of the back is white, only few foils go there; common practice, no source."""
+WIDE = {"pitch_below_occipital_mm": 30.0, "pitch_to_crown_mm": 20.0}
+"""The same partings with twice the space, for a back with little to blend."""
+LIGHTENER_KINDS = ("slice", "weave", "tip-out")
+HAIRLINE = ("nape_hairline", "side_hairlines")
+LOWLIGHTS = "lowlights inside the light"
+"""Section of lowlights among foils of lightener: placed last, for their clock is shorter."""
+
+
+@dataclass(frozen=True)
+class Placed:
+    """The map of today and the zones it lies on."""
+
+    zones: Zones
+    foils: FoilMap
+    grams_factor: float
+
+
+def zones_of(c: Consultation) -> Zones:
+    """Cut the client's scalp where she cuts it."""
+    scalp = Scalp(circumference_cm=c.hair.circumference_cm)
+    cuts = CutLines(centre_strip_cm=c.hair.centre_strip_cm, fringe_depth_cm=c.hair.fringe_depth_cm)
+    return cut_zones(scalp, cuts)
+
+
+def place_foils(
+    c: Consultation,
+    head: HeadReading,
+    technique: Technique,
+    bench: Bench,
+    ghosts: FoilMap | None,
+) -> Placed | None:
+    """Lay today's foils, or none where the technique has none.
+
+    Notes
+    -----
+    The budget sets one scale on all pitches, aimed at the middle of its range. A back with
+    little gray gets twice the space. Lowlights on a return visit only where it is too light.
+    """
+    if technique.foils[1] == 0:
+        return None
+    own = WIDE if technique.kind == "foils" and head.gray["back"] < FEW_GRAY else None
+    rows = pattern(technique.scale, own)
+    if technique.scale == "return" and not c.aim.too_light_now:
+        rows = rows.without_kinds("lowlight weave")
+    if c.hair.fringe == "short":
+        rows = rows.without_kinds("tip-out")
+    factor = bench["grams_per_gram_hair"]
+    if technique.kind == "lowlights":
+        factor = bench["lowlight_grams"]
+    density = c.hair.density_per_cm2 or bench["density_per_cm2"] * head.density_factor
+    zones = zones_of(c)
+    foils = place(
+        zones,
+        rows,
+        foil_budget=technique.foils,
+        density_per_cm2=density,
+        diameter_um=head.diameter_um,
+        length_cm=head.length_cm,
+        grams_factor=factor,
+        max_parting_cm=bench["parting_max_cm"],
+        ghosts=ghosts,
+    )
+    if technique.kind == "foils":
+        foils = _lowlights_last(foils)
+    return Placed(zones, foils, factor)
+
+
+def _lowlights_last(foils: FoilMap) -> FoilMap:
+    light = [foil for foil in foils if foil.kind != "lowlight weave"]
+    dark = [replace(f, section=LOWLIGHTS) for f in foils if f.kind == "lowlight weave"]
+    numbered = tuple(replace(foil, number=n) for n, foil in enumerate([*light, *dark], 1))
+    order = tuple(dict.fromkeys(foil.section for foil in numbered))
+    return replace(foils, foils=numbered, order=order)
+
+
+def bowl_of(foil: Foil, technique: Technique, weak_on: str, weak_foils: float) -> str:
+    """Name the bowl a foil is filled from: weak, main, strong or lowlight."""
+    if foil.kind == "lowlight weave":
+        return "lowlight"
+    if technique.dark_cover:
+        return "strong"
+    if weak_on == "first" and foil.number <= weak_foils:
+        return "weak"
+    if weak_on == "hairline" and foil.zone in HAIRLINE:
+        return "weak"
+    return "main"
+
+
+def foil_rows(foils: FoilMap, bowls: Mapping[int, str]) -> list[FoilRow]:
+    """Write the foils down, rounded to what a hand can place."""
+    return [
+        FoilRow(
+            number=foil.number,
+            zone=foil.zone,
+            side=foil.side,
+            section=foil.section,
+            kind=foil.kind,
+            grade=foil.grade,
+            bowl=bowls[foil.number],
+            up_cm=round(foil.up_cm, 3),
+            across_cm=(round(foil.across_cm[0], 3), round(foil.across_cm[1], 3)),
+            line=_rounded(foil.line),
+            outline=_rounded(foil.outline),
+            length_cm=round(foil.length_cm, 2),
+            thickness_mm=round(foil.thickness_mm, 2),
+            pick_mm=foil.pick_mm,
+            left_mm=foil.left_mm,
+            flipped=foil.flipped,
+            roots=foil.roots,
+            hair_share=round(foil.hair_share, 5),
+            from_cm=round(foil.from_cm, 2),
+            hair_grams=round(foil.hair_grams, 3),
+            lightener_grams=round(foil.lightener_grams, 2),
+            colour_grams=round(foil.colour_grams, 2),
+            reason=foil.reason,
+        )
+        for foil in foils
+    ]
+
+
+def _rounded(points: tuple[tuple[float, float], ...]) -> list[tuple[float, float]]:
+    return [(round(u, 3), round(y, 3)) for u, y in points]
+
+
+def map_of_rows(rows: list[FoilRow], zones: Zones) -> FoilMap:
+    """Turn kept rows back into a map, as the last visit's foils."""
+    foils = tuple(
+        Foil(
+            **{
+                **row.model_dump(exclude={"bowl"}),
+                "line": tuple(row.line),
+                "outline": tuple(row.outline),
+            }
+        )
+        for row in rows
+    )
+    left = {zone.key: 1.0 for zone in zones}
+    for foil in foils:
+        left[foil.key] = max(0.0, left.get(foil.key, 1.0) - foil.hair_share)
+    return FoilMap(foils, zones, left, tuple(dict.fromkeys(foil.section for foil in foils)))
