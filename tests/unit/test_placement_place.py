@@ -102,7 +102,7 @@ def test_lowlights_take_colour_and_no_lightener(zones: Zones) -> None:
 
 
 def test_nothing_aimed_at_lays_nothing(zones: Zones) -> None:
-    for nothing in ({}, pattern("heavy").only([])):
+    for nothing in (Pattern("", {}), pattern("heavy").only([])):
         foils = place(zones, nothing, foil_budget=(50, 65))
         assert len(foils) == 0
         assert foils.lightener_grams == foils.colour_grams == foils.hair_grams == 0

@@ -1,4 +1,7 @@
-"""Dye going on: how much of a gloss a stretch has taken after some minutes."""
+"""Dye going on: how much of a gloss a stretch has taken after some minutes.
+
+Dyes only add: a gloss never lightens. Which dyes a shade holds is `hair.shades`.
+"""
 
 from __future__ import annotations
 
@@ -7,78 +10,99 @@ from functools import cache
 from importlib.resources import files
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from strandline.base.errors import OutOfRangeError
 from strandline.base.sources import Number, numbers
-from strandline.science.fibre import Fibre
+from strandline.science.fibre import DYES, Fibre
 
 Floats = NDArray[np.float64]
 
 
 @cache
 def constants() -> dict[str, dict[str, Number]]:
-    """Load the numbers of `deposit.toml`, by table and kind."""
+    """Load the numbers of `deposit.toml`, by table and name."""
     text = files(__package__ or "").joinpath("deposit.toml").read_text("utf-8")
-    document = tomllib.loads(text)
-    return {name: numbers(document[name], f"deposit.toml [{name}]") for name in document}
+    return {
+        table: numbers(entries, f"deposit.toml [{table}]")
+        for table, entries in tomllib.loads(text).items()
+    }
 
 
-def of_kind(table: str, kind: str) -> float:
-    """Give a number of a kind of product.
+def half_time_min(kind: str) -> float:
+    """Give the minutes in which a kind of gloss goes half of the way that is left.
 
     Raises
     ------
-    OutOfRangeError   a kind that is not known
+    OutOfRangeError   a kind not known
     """
-    known = constants()[table]
+    known = constants()["half_time"]
     if kind not in known:
         raise OutOfRangeError(
-            f"The kind of colour is '{kind}'.", f"Choose one of: {', '.join(known)}."
+            f"The kind of colour is '{kind}'; it must be one of {', '.join(known)}.",
+            "Choose the kind that its label says.",
         )
     return known[kind].value
 
 
-def uptake(minutes: float, label_minutes: float, kind: str, factor: float = 1.0) -> float:
+def uptake(minutes: ArrayLike, label_minutes: float, kind: str, factor: ArrayLike = 1.0) -> Floats:
     """Share of a shade's full deposit that is taken after some minutes.
 
     Parameters
     ----------
-    minutes : since it was applied, >= 0
-    label_minutes : T, the label's time, for which a shade's depth is stated, > 0
-    kind : fast toner, acid demi, alkaline demi, direct, permanent
-    factor : phi, of the hair against sound mids [1], >= 0
+    minutes : shape (...)   since it was applied, >= 0
+    label_minutes : T, the label's time, for which a shade's depth is stated, min, > 0
+    kind : fast toner, acid demi, alkaline demi, direct or permanent
+    factor : shape (...)   phi, of the hair against sound mids [1], >= 0: the porosity of the
+        state, and .6 to start with where white hair resists
 
     Returns
     -------
-    [1]   phi (1 - exp(-k t))/(1 - exp(-k T)); above 1 on porous hair or past the label
+    shape (...)   [1]; above 1 on porous hair, or a little past the label's time
 
     Raises
     ------
     OutOfRangeError   minutes or factor below 0, a label of 0, a kind not known
+
+    Notes
+    -----
+    phi (1 - exp(-k t))/(1 - exp(-k T)), k = ln 2 / half-time. The label's longest time governs
+    the chair; this only says what an overrun would do. Half-times and phi are priors.
     """
-    if not (minutes >= 0 and label_minutes > 0 and factor >= 0):
+    t, phi = np.asarray(minutes, dtype=float), np.asarray(factor, dtype=float)
+    if not (np.all(t >= 0) and label_minutes > 0 and np.all(phi >= 0)):
         raise OutOfRangeError(
-            f"A gloss is said to be on for {minutes:g} of {label_minutes:g} min with an uptake of "
-            f"{factor:g}; minutes and uptake must be 0 or more, the label above 0.",
+            f"A gloss is said to be on for {np.min(t):g} of {label_minutes:g} min with an uptake "
+            f"of {np.min(phi):g}; minutes and uptake must be 0 or more, the label above 0.",
             "Give the minutes since it was applied and the time on its label.",
         )
-    rate = np.log(2) / of_kind("half_time", kind)
-    return float(factor * np.expm1(-rate * minutes) / np.expm1(-rate * label_minutes))
+    rate = np.log(2.0) / half_time_min(kind)
+    return np.asarray(phi * np.expm1(-rate * t) / np.expm1(-rate * label_minutes))
 
 
-def deposit(fibre: Fibre, dye_amounts: Floats, taken: Floats | float) -> Fibre:
+def deposit(fibre: Fibre, dye_amounts: ArrayLike, taken: ArrayLike) -> Fibre:
     """Put dye on states.
 
     Parameters
     ----------
     fibre : N states
-    dye_amounts : shape (D,)     of a shade at full uptake, K/S at each band's peak, >= 0
-    taken : shape (N,) or scalar uptake [1], >= 0
+    dye_amounts : shape (D,)   of a shade at full uptake, K/S at each band's peak, >= 0
+    taken : shape () or (N,)   uptake [1], >= 0; the porosity of the states is already in it
 
     Returns
     -------
-    Fibre   with the dyes added
+    Fibre   with the dyes added, nothing else changed
+
+    Raises
+    ------
+    OutOfRangeError   another number of dyes, or a value below 0
     """
-    more = np.multiply.outer(np.broadcast_to(np.asarray(taken, float), (len(fibre),)), dye_amounts)
+    amounts, share = np.asarray(dye_amounts, dtype=float), np.asarray(taken, dtype=float)
+    if amounts.shape != (len(DYES),) or not (np.all(amounts >= 0) and np.all(share >= 0)):
+        raise OutOfRangeError(
+            f"A shade gives dyes of shape {amounts.shape}, the least {np.min(amounts):g}, at an "
+            f"uptake of {np.min(share):g}; it must be {len(DYES)} dyes, all 0 or more.",
+            f"Give one amount for each of {', '.join(DYES)}.",
+        )
+    more = np.broadcast_to(share, (len(fibre),))[:, None] * amounts
     return fibre.with_(dyes=fibre.dyes + more)

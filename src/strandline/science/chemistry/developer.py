@@ -19,7 +19,8 @@ PERCENT_PER_VOL = 0.3
 ML_OXYGEN_PER_MG = 0.56 / 1.701
 """Oxygen from hydrogen peroxide, mL/mg (British Pharmacopoeia)."""
 READY_MIX_MAX_PERCENT = 12.0
-"""Regulation (EC) No 1223/2009, Annex III entry 12."""
+LAW_READY_MIX = "Regulation (EC) No 1223/2009, Annex III entry 12,"
+"""Source eu1223."""
 POURED_PARTS = ((1, 0), (1, 1), (2, 1), (1, 2), (3, 1), (1, 3))
 """Parts that are poured by eye into a bowl; common practice, no source."""
 _SAME = 1e-9
@@ -41,13 +42,14 @@ class Mix:
     Parameters
     ----------
     target_vol : the strength asked for, vol
-    parts : exact alligation, grams by bottle
-    poured : the nearest mix in parts she pours
+    parts : exact alligation of the two bottles next to the target, or the one that is it
+    poured : the nearest mix in parts she pours, of any one or two bottles
     poured_vol : the strength that gives, vol
-    percent_nominal : of the target, 0.3 % a volume
-    percent_exact : of the target by the gas it yields
+    percent_nominal : of the target, % by the label: .3 a volume
+    percent_exact : of the target, % (w/v) by the gas it yields
     powder_grams : powder for all the developer, g; None without a ratio
-    bowl_percent : least peroxide in the bowl, from what is poured, %; None without a ratio
+    bowl_percent : least peroxide in the bowl, %, from the nominal percent of what is poured; None
+        without a ratio
     """
 
     target_vol: float
@@ -83,14 +85,29 @@ def volume_exact(percent: float) -> float:
 def alligation(strong: float, weak: float, target: float) -> tuple[float, float]:
     """Give parts of the strong and of the weak for a target between them.
 
+    Parameters
+    ----------
+    strong, weak, target : vol, or any one unit of strength; 0 is water
+
+    Returns
+    -------
+    parts strong, parts weak   1 and 0 where the two are alike
+
     Raises
     ------
+    OutOfRangeError    a strength below 0 or not a number, or a strong below the weak
     UnreachableError   a target outside the two
 
     References
     ----------
     alligation: parts strong = target - weak, parts weak = strong - target.
     """
+    if not 0 <= weak <= strong < math.inf or not math.isfinite(target):
+        raise OutOfRangeError(
+            f"A mix of {strong:g} with {weak:g} volume to {target:g} is asked for; they must be "
+            "numbers of 0 or more, the strong first.",
+            "Name the stronger bottle first.",
+        )
     if not weak <= target <= strong:
         raise UnreachableError(
             f"{target:g} volume cannot be mixed from {weak:g} and {strong:g} volume.",
@@ -104,24 +121,48 @@ def alligation(strong: float, weak: float, target: float) -> tuple[float, float]
 def check_ready_mix(percent: float) -> None:
     """Refuse a ready mix over the legal limit.
 
+    Parameters
+    ----------
+    percent : nominal, of the label's volume, %, >= 0; powder in the bowl is not counted as help
+
     Raises
     ------
-    LegalLimitError   over 12 % (nominal), with the entry cited
+    OutOfRangeError   a percent below 0 or not a number
+    LegalLimitError   over 12 %, with the entry cited
 
     References
     ----------
     eu1223
     """
+    if not percent >= 0:
+        raise OutOfRangeError(
+            f"A mix holds {percent:g} % hydrogen peroxide; it must be 0 or more.",
+            "Give the percent of the label.",
+        )
     if percent > READY_MIX_MAX_PERCENT + _SAME:
         raise LegalLimitError(
-            f"The mix holds {percent:g} % hydrogen peroxide; the law allows "
-            f"{READY_MIX_MAX_PERCENT:g} % (40 volume) ready for use.",
-            "Mix weaker: Regulation (EC) No 1223/2009, Annex III entry 12.",
+            f"The mix holds {percent:g} % hydrogen peroxide; {LAW_READY_MIX} allows at most "
+            f"{READY_MIX_MAX_PERCENT:g} % (40 volume), ready for use.",
+            "Ask for 40 volume or less; your label or local code may allow less still.",
         )
 
 
 def bowl_percent(developer_percent: float, powder_ratio: float) -> float:
-    """Give the percent left in a bowl of powder and developer 1:r by mass."""
+    """Give the least percent in a bowl of powder and developer 1:r by mass.
+
+    Parameters
+    ----------
+    developer_percent : of the developer, %
+    powder_ratio : r, developer for a part of powder, > 0
+
+    Returns
+    -------
+    %   developer % r/(1 + r); powder that holds peroxides of its own adds to it
+
+    Raises
+    ------
+    OutOfRangeError   a ratio that is not above 0
+    """
     _more_than_zero("powder ratio", powder_ratio, "parts of developer to one of powder")
     return developer_percent * powder_ratio / (1 + powder_ratio)
 
@@ -148,7 +189,7 @@ def mix(
     Raises
     ------
     OutOfRangeError    a value that is not above 0
-    UnreachableError   a target outside the bottles
+    UnreachableError   no bottle, or a target outside what they mix to
     LegalLimitError    a target over 12 % nominal
     """
     _more_than_zero("strength asked for", target_vol, "volume")
@@ -162,11 +203,7 @@ def mix(
         raise UnreachableError("There is no bottle of developer.", "Name at least one.")
     check_ready_mix(percent_nominal(target_vol))
     if not stocks[-1] - _SAME <= target_vol <= stocks[0] + _SAME:
-        raise UnreachableError(
-            f"{target_vol:g} volume cannot be mixed from "
-            f"{' and '.join(f'{vol:g}' for vol in sorted(stocks))} volume.",
-            f"Ask for {stocks[-1]:g} to {stocks[0]:g} volume, or take another bottle.",
-        )
+        raise _outside(target_vol, stocks)
     poured, strength = _poured(target_vol, stocks, grams)
     return Mix(
         target_vol=target_vol,
@@ -183,8 +220,30 @@ def mix(
 
 
 def poured_strengths(stock_vols: Sequence[float]) -> list[float]:
-    """Give every strength that poured parts of at most two bottles reach, rising."""
+    """Give every strength that poured parts of at most two bottles reach, vol, rising.
+
+    Raises
+    ------
+    OutOfRangeError   a bottle that is not above 0
+    """
+    for vol in stock_vols:
+        _more_than_zero("bottle", vol, "volume")
     return sorted({round(s, 9) for s, _ in _pourings(sorted(set(stock_vols), reverse=True))})
+
+
+def _outside(target: float, stocks: Sequence[float]) -> UnreachableError:
+    weakest, strongest = stocks[-1], stocks[0]
+    names = ", ".join(f"{vol:g}" for vol in reversed(stocks))
+    needed = "more" if target > strongest else "less"
+    if weakest == strongest:
+        reach, ask = f"the one bottle gives {names} volume alone", f"{names} volume"
+    else:
+        reach = f"bottles of {names} volume mix to {weakest:g}-{strongest:g} volume"
+        ask = f"{weakest:g}-{strongest:g} volume"
+    return UnreachableError(
+        f"{target:g} volume cannot be mixed: {reach}.",
+        f"Ask for {ask}, or buy a bottle of {target:g} volume or {needed}.",
+    )
 
 
 def _exact(target: float, stocks: Sequence[float], grams: float) -> tuple[Share, ...]:
@@ -234,5 +293,6 @@ def _poured(
 def _more_than_zero(thing: str, value: float, unit: str) -> None:
     if not (math.isfinite(value) and value > 0):
         raise OutOfRangeError(
-            f"The {thing} is {value:g} {unit}; it must be more than 0.", "Give a number above 0."
+            f"The {thing} is {value:g} {unit}; it must be a number above 0.",
+            "Give a number above 0, with a point for the decimals.",
         )

@@ -16,8 +16,13 @@ from strandline.base.errors import OutOfRangeError, SourceError
 Floats = NDArray[np.float64]
 
 
-def _table(name: str) -> Floats:
-    """Read a CIE table of `base/data/cie`: shape (81, columns), wavelength first."""
+def cie_table(name: str) -> Floats:
+    """Read a table of `base/data/cie`: shape (rows, columns), as its header names them.
+
+    Raises
+    ------
+    SourceError   a table that does not begin with its citation
+    """
     text = files("strandline.base").joinpath("data", "cie", name).read_text("utf-8")
     lines = text.splitlines()
     if not lines[0].startswith("#"):
@@ -34,8 +39,8 @@ def _fixed(array: Floats) -> Floats:
     return array
 
 
-_OBSERVER = _table("observer_10deg.csv")
-_LIGHT = _table("illuminant_d65.csv")
+_OBSERVER = cie_table("observer_10deg.csv")
+_LIGHT = cie_table("illuminant_d65.csv")
 
 WAVELENGTHS_NM = _fixed(_OBSERVER[:, 0].copy())
 """Wavelengths of every spectrum here, shape (81,), nm."""

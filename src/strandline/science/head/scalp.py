@@ -21,16 +21,41 @@ from strandline.science.head.polygon import Point, Polygon, area
 AREA_CM2 = (430.0, 555.0)
 """Two standard deviations about the measured scalp area 492 +- 31 cm2 (scalp_area)."""
 
+BETWEEN = 4
+"""Straight pieces in which the hairline is drawn between two knots of the file."""
+
 Hairline = tuple[tuple[float, float], ...]
 """Knots (place on the midline 0-1, half angle in radians)."""
 
 
 @cache
 def average_hairline() -> Hairline:
-    """Load the hairline of `hairline.toml`: knots of place [1] and half angle, radians."""
+    """Load the hairline of `hairline.toml`, drawn smoothly through its knots.
+
+    Returns
+    -------
+    knots of place [1] and half angle, radians, BETWEEN for each of the file's
+
+    Notes
+    -----
+    A cubic through each knot whose slope there is that of the chord of its neighbours.
+    """
     document = tomllib.loads(files(__package__ or "").joinpath("hairline.toml").read_text("utf-8"))
-    knots = [numbers(knot, "hairline.toml") for knot in document["knot"]]
-    return tuple((knot["place"].value, math.radians(knot["angle"].value)) for knot in knots)
+    read = [numbers(knot, "hairline.toml") for knot in document["knot"]]
+    knots = [(knot["place"].value, math.radians(knot["angle"].value)) for knot in read]
+    last = len(knots) - 1
+    slopes = []
+    for k in range(len(knots)):
+        before, after = knots[max(k - 1, 0)], knots[min(k + 1, last)]
+        slopes.append((after[1] - before[1]) / (after[0] - before[0]))
+    out = [knots[0]]
+    for k in range(last):
+        (p0, a0), (p1, a1) = knots[k], knots[k + 1]
+        for step in range(1, BETWEEN + 1):
+            t = step / BETWEEN
+            rise = (p1 - p0) * (slopes[k] * t * (1 - t) ** 2 - slopes[k + 1] * t * t * (1 - t))
+            out.append((p0 + t * (p1 - p0), a0 + (a1 - a0) * t * t * (3 - 2 * t) + rise))
+    return tuple(out)
 
 
 @dataclass(frozen=True)

@@ -187,10 +187,9 @@ def _path(
 ) -> tuple[Floats, Floats]:
     """Give the colour at every minute, shape (T, 3), and its dE00 from the aim, shape (T,)."""
     whole = sum(parts)
-    dyes = sum(
-        np.array(_dyes(shade, target.scale)) * part / whole
-        for shade, part in zip(used, parts, strict=True)
-    )
+    dyes = np.zeros(len(DYES))
+    for shade, part in zip(used, parts, strict=True):
+        dyes += np.array(_dyes(shade, target.scale)) * part / whole
     label = min(shade.label_min for shade in used if not shade.clear)
     kind = used[0].kind
     labs = np.stack(

@@ -32,11 +32,11 @@ from strandline.service.formulate.strengths import (
 )
 from strandline.service.placement.foil import FoilMap
 from strandline.service.plan.defaults import defaults_told
-from strandline.service.plan.earlier import Earlier, carried
+from strandline.service.plan.earlier import Earlier, carried, lanes_kept
 from strandline.service.plan.evidence import laws
 from strandline.service.plan.glossing import Toned, gloss_today
 from strandline.service.plan.look import grow_out_part
-from strandline.service.plan.model import Reason, ServicePlan, figure
+from strandline.service.plan.model import Bowl, Reason, ServicePlan, Strength, figure
 from strandline.service.plan.money import quote
 from strandline.service.plan.placing import Placed, bowl_of, foil_rows, place_foils
 from strandline.service.plan.returning import next_visit, visits_needed
@@ -134,6 +134,7 @@ def make_plan(c: Consultation, day: dt.date, *, earlier: Earlier | None = None) 
         ],
         quote=quote(c, bench, lifted.weighed, toned.steps, minutes, interval),
         next_visit=next_visit(head, technique, placed, interval, visits, day, bench),
+        lanes=lanes_kept(c),
         evidence=laws(technique, bench),
         defaults=defaults_told(c),
     )
@@ -147,8 +148,8 @@ class _Lifted:
     doses: list[Dose]
     bowls: dict[int, str]
     clock: Clock | None
-    strengths: list
-    weighed: list
+    strengths: list[Strength]
+    weighed: list[Bowl]
     stage: Range | None
     first_check: float
 
@@ -258,7 +259,7 @@ def _weighed(
     doses: Sequence[Dose],
     clock: Clock,
     bench: Bench,
-) -> list:
+) -> list[Bowl]:
     """Weigh each bowl; a foil of old dark colour takes from two, by the length each covers."""
     lightener = c.shelf.lightener
     ratio = lightener.powder_ratio if lightener else 2.0

@@ -15,6 +15,7 @@ from strandline.service.choose.technique import Technique
 from strandline.service.consultation.fibres import banded_hair
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
+from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.gloss import (
     GlossOn,
     clear_violet,
@@ -116,7 +117,9 @@ def _lengths(head: HeadReading) -> tuple[Fibre, Floats]:
     return stack(states), np.array(shares)
 
 
-def _with_depth(head: HeadReading, placed: Placed | None, shades: list, bench: Bench) -> Toned:
+def _with_depth(
+    head: HeadReading, placed: Placed | None, shades: list[GlossShade], bench: Bench
+) -> Toned:
     light = head.share_with("lightened") > 0
     grams = _lowlight_grams(placed.foils) if placed else 0.0
     on = [lowlight(head, grams, shades, bench, on_light=light)]

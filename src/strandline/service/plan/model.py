@@ -12,6 +12,7 @@ from typing import Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from strandline.base.quantities import Range
+from strandline.service.consultation.model import Band
 
 
 class Part(BaseModel):
@@ -267,6 +268,13 @@ class NextVisit(Part):
     brick_lay_offset_mm: float
 
 
+class LaneKept(Part):
+    """A share of the hair with one past along its length, before this visit."""
+
+    share: float
+    bands: list[Band]
+
+
 class QuoteLine(Part):
     """A line of the quote."""
 
@@ -346,5 +354,6 @@ class ServicePlan(Part):
     cautions: list[Reason]
     quote: Quote
     next_visit: NextVisit
+    lanes: list[LaneKept]
     evidence: list[Law]
     defaults: list[Default]

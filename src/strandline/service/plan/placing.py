@@ -11,7 +11,7 @@ from strandline.service.choose.technique import Technique
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.placement.foil import Foil, FoilMap
-from strandline.service.placement.pattern import pattern
+from strandline.service.placement.pattern import Kind, pattern
 from strandline.service.placement.place import place
 from strandline.service.plan.model import FoilRow
 from strandline.service.practice.bench import Bench
@@ -20,7 +20,7 @@ FEW_GRAY = 0.25
 """Where less of the back is white, only few foils go there; common practice, no source."""
 WIDE = {"pitch_below_occipital_mm": 30.0, "pitch_to_crown_mm": 20.0}
 """The same partings with twice the space, for a back with little to blend."""
-LIGHTENER_KINDS = ("slice", "weave", "tip-out")
+LIGHTENER_KINDS: tuple[Kind, ...] = ("slice", "weave", "tip-out")
 HAIRLINE = ("nape_hairline", "side_hairlines")
 LOWLIGHTS = "lowlights inside the light"
 """Section of lowlights among foils of lightener: placed last, for their clock is shorter."""

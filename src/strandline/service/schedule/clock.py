@@ -127,11 +127,14 @@ def set_clock(
     bowl_age, bowl_foils = math.inf, 0
     bowls: dict[str, int] = {}
     notes: list[str] = []
-    for group in groups:
+    for group in groups:  # grows behind a group that is split
         if group.section != section:
             now += bench["seconds_new_section"] / 60 if section else 0.0
             section = group.section
-        for number in group.numbers:
+        for number in list(group.numbers):
+            if _ripe(group, waits, now, label_max_min, bench):
+                _split(groups, group)
+                break
             stale = now - bowl_age > bench["bowl_minutes"]
             if group.bowl != bowl or stale or bowl_foils >= _foils_of_a_bowl(bench):
                 now += bench["seconds_bowl"] / 60
@@ -205,14 +208,10 @@ def _wipe_what_is_due(
 ) -> float:
     """Wipe a group now where the next foil, with a bowl and a section, would come too late."""
     wipe_each = bench["minutes_wipe_20"] / 20
-    ahead = (bench["seconds_tip_out"] + bench["seconds_bowl"] + bench["seconds_new_section"]) / 60
     for group in groups:
         waiting = group.starts and math.isinf(group.out) and len(group.starts) == len(group.numbers)
         takes = wipe_each * len(group.numbers)
-        if waiting and (
-            now >= _limit(group, waits, label_max_min)
-            or now + ahead >= _label_end(group, label_max_min)
-        ):
+        if waiting and _ripe(group, waits, now, label_max_min, bench):
             group.out, group.how = now, "wipe"
             notes.append(
                 f"Foils {group.numbers[0]}-{group.numbers[-1]} are due while you still place: "
@@ -220,6 +219,24 @@ def _wipe_what_is_due(
             )
             now += takes
     return now
+
+
+def _ripe(
+    group: _Open, waits: Mapping[str, Wait], now: float, label_max_min: float, bench: Bench
+) -> bool:
+    """Say whether a group's first foil is due, or would pass the label during the next foil."""
+    if not group.starts:
+        return False
+    ahead = bench["seconds_tip_out"] + bench["seconds_bowl"] + bench["seconds_new_section"]
+    due = _limit(group, waits, label_max_min)
+    return now >= due or now + ahead / 60 >= _label_end(group, label_max_min)
+
+
+def _split(groups: list[_Open], group: _Open) -> None:
+    """Close a group with what is placed; the rest of it becomes the next one."""
+    rest = group.numbers[len(group.starts) :]
+    group.numbers = group.numbers[: len(group.starts)]
+    groups.insert(groups.index(group) + 1, _Open(rest, group.section, group.bowl))
 
 
 def _rinse(
@@ -240,7 +257,8 @@ def _rinse(
         if last_due <= _label_end(group, label_max_min):
             break
         takes = wipe_each * len(group.numbers)
-        now = max(now, _limit(group, waits, label_max_min))
+        room = _room(rest, label_max_min, takes, wipe_each)
+        now = max(now, min(_limit(group, waits, label_max_min), *room))
         group.out, group.how = now, "wipe"
         notes.append(
             f"Wipe foils {group.numbers[0]}-{group.numbers[-1]} at minute {now:.0f}; "
@@ -252,6 +270,17 @@ def _rinse(
         return placed
     due = max(_due_of_last(group, waits, label_max_min) for group in left)
     return max(now, min(due, *(_label_end(group, label_max_min) for group in left)))
+
+
+def _room(
+    rest: Sequence[_Open], label_max_min: float, takes: float, wipe_each: float
+) -> list[float]:
+    """Give the latest starts of a wipe after which the rest can still be wiped in time."""
+    out = []
+    for group in sorted(rest, key=lambda one: _label_end(one, label_max_min)):
+        out.append(_label_end(group, label_max_min) - takes)
+        takes += wipe_each * len(group.numbers)
+    return out
 
 
 def _due_of_last(group: _Open, waits: Mapping[str, Wait], label_max_min: float) -> float:

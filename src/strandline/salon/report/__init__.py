@@ -1,0 +1,1 @@
+"""Drawings and sheets: the foil map, charts, worksheet and client sheet."""

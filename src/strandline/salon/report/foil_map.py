@@ -1,0 +1,185 @@
+"""The foil map: the face of the plan, drawn from the geometry of the head.
+
+Every measure is in millimetres on paper; the sheet is half an A4 page.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from strandline.salon.report import foil_strip
+from strandline.salon.report.foil_column import HEIGHT_MM, WIDTH_MM, Fact, column
+from strandline.salon.report.foil_number import SIZE_MM, labels
+from strandline.salon.report.foil_words import ZONE_WORDS, ranges
+from strandline.salon.report.palette import LIGHT, Palette
+from strandline.salon.report.svg import (
+    group,
+    path,
+    points,
+    rectangle,
+    sheet,
+    text,
+)
+from strandline.salon.report.view import View
+from strandline.science.head.zones import Zones
+from strandline.service.placement.foil import FoilMap
+
+MIDDLE = (63.0, 73.0)
+MM_PER_CM = 3.25
+RULER_MM = 22.0
+
+
+def foil_map_svg(
+    foil_map: FoilMap,
+    *,
+    ghosts: FoilMap | None = None,
+    title: str = "Foil map",
+    subtitle: str = "",
+    facts: Sequence[Fact] = (),
+    colours: Sequence[Fact] = (),
+    next_section: str | None = None,
+    palette: Palette = LIGHT,
+) -> str:
+    """Draw a foil map.
+
+    Parameters
+    ----------
+    foil_map : FoilMap
+    ghosts : FoilMap | None   last visit's foils, dashed
+    title, subtitle : str     whose head and which visit
+    facts : (words, figure)   said under the order of work, such as ('lightener', '154 g')
+    colours : (words, hex)    computed hair colours, shown on neutral gray
+    next_section : str        the section to do next; the first if None
+    palette : Palette         LIGHT or DARK
+
+    Returns
+    -------
+    str   an SVG drawing, 186 x 136 mm; no filter, clip, pattern or style sheet
+    """
+    view = View(foil_map.zones.scalp, MIDDLE, MM_PER_CM)
+    parts = [
+        rectangle((0, 0), (WIDTH_MM, HEIGHT_MM), fill=palette.paper),
+        text((8, 10.5), title, size=5.2, colour=palette.ink, weight=600),
+        text((8, 15.6), subtitle, size=3.1, colour=palette.quiet) if subtitle else "",
+        _ears(view, palette),
+        _ground(foil_map.zones, view, palette),
+        group("ghosts", [foil_strip.ghost(foil, view, palette) for foil in ghosts or ()]),
+        group("foils", [foil_strip.draw(foil, view, palette) for foil in foil_map]),
+        _numbers(foil_map, view, palette),
+        _ruler(foil_map.zones, view, palette),
+        _side_names(foil_map.zones, view, palette),
+    ]
+    parts += column(foil_map, ghosts, facts, colours, next_section, palette)
+    words = f"{len(foil_map)} foils: " + "; ".join(
+        f"{name} {ranges(foil.number for foil in foil_map.section(name))}"
+        for name in foil_map.order
+    )
+    return sheet(WIDTH_MM, HEIGHT_MM, title, words, parts)
+
+
+def _ground(zones: Zones, view: View, palette: Palette) -> str:
+    outline = points(view.ring(zones.scalp.outline), closed=True)
+    borders = "".join(points(view.ring(zone.outline), closed=True) for zone in zones)
+    return group(
+        "head",
+        [
+            path(outline, fill=palette.ground),
+            path(borders, stroke=palette.line, width=0.16),
+            path(outline, stroke=palette.ink, width=0.32),
+        ],
+    )
+
+
+def _ears(view: View, palette: Palette) -> str:
+    """Draw an ear at each pole of the chart: two curves, no more."""
+    x, y = view.centre
+    parts = []
+    for sign in (-1.0, 1.0):
+
+        def at(dx: float, dy: float, sign: float = sign) -> str:
+            return f"{x + sign * dx:.2f} {y + dy:.2f}"
+
+        rim = f"M{at(35.6, -7)}C{at(38, -12)} {at(44, -10)} {at(43, -3)}"
+        rim += f"C{at(42.3, 2)} {at(39.5, 4)} {at(38.8, 8)}C{at(38.2, 10.6)} {at(35.6, 10)} {at(35.2, 7)}"
+        fold = f"M{at(37.4, -5.5)}C{at(39.4, -8)} {at(41.4, -6)} {at(40.6, -2.5)}"
+        parts += [
+            path(rim, stroke=palette.line, width=0.3, fill=palette.paper),
+            path(fold, stroke=palette.line, width=0.2),
+        ]
+    words = (("her left", -1.0), ("her right", 1.0))
+    parts += [
+        text((x + s * 40.5, y + 14.5), w, size=2.5, colour=palette.quiet, anchor="middle")
+        for w, s in words
+    ]
+    return group("ears", parts)
+
+
+def _numbers(foil_map: FoilMap, view: View, palette: Palette) -> str:
+    parts = []
+    for label in labels(foil_map.foils, view):
+        (x, y), (a, b) = label.at, label.half
+        parts.append(rectangle((x - a, y - b), (2 * a, 2 * b), fill=palette.ground, radius=0.5))
+        parts.append(
+            text(
+                (x, y + SIZE_MM * 0.33),
+                str(label.number),
+                size=SIZE_MM,
+                colour=palette.ink,
+                weight=600,
+                anchor="middle",
+            )
+        )
+    return group("numbers", parts)
+
+
+def _ruler(zones: Zones, view: View, palette: Palette) -> str:
+    """Write the zones of the centre strip beside it, and centimetres from the fringe."""
+    centre = sorted(
+        (min(y for _, y in zone.outline), max(y for _, y in zone.outline), zone.name)
+        for zone in zones
+        if zone.side == "centre"
+    )
+    nape = zones.scalp.front_to_nape_cm
+    marks = [(0.0, centre[0][0])]
+    parts = []
+    for low, high, name in centre:
+        top, bottom = view.y_of(low if low > 1 else 0.0), view.y_of(high)
+        marks.append((top, high))
+        small = bottom - top < 5
+        parts.append(
+            text(
+                (RULER_MM - 1.6, (top + bottom) / 2 + (2.6 if small else 0.9)),
+                ZONE_WORDS[name],
+                size=2.6,
+                colour=palette.quiet,
+                anchor="end",
+            )
+        )
+    edges = sorted({0.0, nape, *(high for _, high, _ in centre)})
+    data = points([(RULER_MM, view.y_of(0.0)), (RULER_MM, view.y_of(nape))])
+    data += "".join(
+        points([(RULER_MM - 0.9, view.y_of(y)), (RULER_MM + 0.9, view.y_of(y))]) for y in edges
+    )
+    parts.append(path(data, stroke=palette.line, width=0.2))
+    return group("ruler", parts)
+
+
+def _side_names(zones: Zones, view: View, palette: Palette) -> str:
+    parts = []
+    for key, share, dx in (
+        ("temples right", 0.45, 13.0),
+        ("sides right", 0.93, 11.0),
+    ):
+        zone = zones[key]
+        low, high = min(y for _, y in zone.outline), max(y for _, y in zone.outline)
+        y = low + share * (high - low)
+        edge = zones.scalp.half_u(y)
+        start = view.at((0.97 * edge - 0.35, y))
+        end = (view.at((edge, y))[0] + dx - 6, start[1])
+        parts.append(path(points([start, end]), stroke=palette.line, width=0.16))
+        parts.append(
+            text(
+                (end[0] + 0.8, end[1] + 0.9), ZONE_WORDS[zone.name], size=2.6, colour=palette.quiet
+            )
+        )
+    return group("names", parts)

@@ -1,0 +1,115 @@
+"""Numbers of foils on the map: as many as can be read, none over another."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from strandline.salon.report.foil_strip import along
+from strandline.salon.report.svg import DIGIT_EM, Place
+from strandline.salon.report.view import View
+from strandline.service.placement.foil import Foil
+
+SIZE_MM = 2.9
+"""Size of a number; never below 2.2 mm on paper."""
+SHARES = (0.2, 0.5, 0.8, 0.35, 0.65, 0.1, 0.9)
+"""Places along a strip where its number may stand, in turn."""
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """A number on the map: its middle on the sheet and the half of its plate, mm."""
+
+    number: int
+    at: Place
+    half: Place
+
+    def meets(self, other: Label, air: float) -> bool:
+        """Tell whether two plates come closer than some air."""
+        return all(
+            abs(self.at[k] - other.at[k]) < self.half[k] + other.half[k] + air for k in (0, 1)
+        )
+
+
+def labels(foils: Sequence[Foil], view: View) -> list[Label]:
+    """Place the numbers.
+
+    Notes
+    -----
+    First and last of each run of a zone come first, then every fifth, then the rest; a number
+    takes the first place that meets no other and hides no neighbouring strip, else the first
+    that meets no other number, else none.
+    """
+    strips = {foil.number: view.line(foil.line) for foil in foils}
+    placed: list[Label] = []
+    for foil, turn in _by_weight(foils):
+        found = _best(foil, turn, view, strips, placed)
+        if found is not None:
+            placed.append(found)
+    return sorted(placed, key=lambda label: label.number)
+
+
+def _by_weight(foils: Sequence[Foil]) -> list[tuple[Foil, int]]:
+    runs: dict[tuple[str, str], list[Foil]] = {}
+    for foil in foils:
+        runs.setdefault((foil.section, foil.key), []).append(foil)
+    out: list[tuple[int, int, Foil, int]] = []
+    for run in runs.values():
+        for k, foil in enumerate(run):
+            weight = 0 if k in (0, len(run) - 1) else 1 if foil.number % 5 == 0 else 2
+            out.append((weight, foil.number, foil, k))
+    out.sort(key=lambda entry: entry[:2])
+    return [(foil, turn) for _, _, foil, turn in out]
+
+
+def _best(
+    foil: Foil,
+    turn: int,
+    view: View,
+    strips: dict[int, list[Place]],
+    placed: Sequence[Label],
+) -> Label | None:
+    half = (DIGIT_EM * SIZE_MM * len(str(foil.number)) / 2 + 0.3, SIZE_MM * 0.35 + 0.1)
+    order = SHARES[turn % 3 :] + SHARES[: turn % 3]
+    spots = [view.at(along(foil, share, share)[0]) for share in order]
+    spots = [*_beyond(strips[foil.number], half), *spots] if foil.kind == "tip-out" else spots
+    fallback = None
+    for spot in spots:
+        label = Label(foil.number, spot, half)
+        if any(label.meets(other, 0.25) for other in placed):
+            continue
+        if not _hides(label, strips):
+            return label
+        fallback = fallback or label
+    return fallback
+
+
+def _beyond(line: Sequence[Place], half: Place) -> list[Place]:
+    """Give a place beyond each end of a strip."""
+    out = []
+    for end, inner in ((line[0], line[1]), (line[-1], line[-2])):
+        size = math.dist(end, inner) or 1.0
+        dx, dy = (end[0] - inner[0]) / size, (end[1] - inner[1]) / size
+        room = abs(dx) * half[0] + abs(dy) * half[1] + 0.9
+        out.append((end[0] + dx * room, end[1] + dy * room))
+    return out
+
+
+def _hides(label: Label, strips: dict[int, list[Place]]) -> bool:
+    """Tell whether a plate lies over the middle of another strip."""
+    (x, y), (a, b) = label.at, label.half
+    return any(
+        abs(px - x) < a + 0.1 and abs(py - y) < b + 0.3
+        for number, line in strips.items()
+        if number != label.number
+        for px, py in _dense(line)
+    )
+
+
+def _dense(line: Sequence[Place]) -> list[Place]:
+    out = list(line)
+    for (x0, y0), (x1, y1) in itertools.pairwise(line):
+        out.append(((x0 + x1) / 2, (y0 + y1) / 2))
+    return out

@@ -1,0 +1,74 @@
+"""The order of work in words: sections, what is taken in each, which foils."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from strandline.service.placement.foil import Foil, FoilMap
+
+ZONE_WORDS = {
+    "nape_hairline": "nape hairline",
+    "nape": "nape",
+    "back_lower": "lower back",
+    "back_upper": "upper back",
+    "crown": "crown",
+    "top": "top",
+    "fringe": "fringe",
+    "side_hairlines": "side hairline",
+    "sides": "side",
+    "temples": "temple",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """What is taken in one zone: words, foil numbers and spacing."""
+
+    words: str
+    numbers: str
+
+
+def section_lines(foil_map: FoilMap, section: str) -> list[Line]:
+    """Give a line for each zone and way of taking in a section."""
+    groups: dict[tuple[str, str, str], list[Foil]] = {}
+    for foil in foil_map.section(section):
+        groups.setdefault((foil.zone, foil.kind, foil.grade), []).append(foil)
+    lines = []
+    for (zone, _, _), foils in groups.items():
+        words = [ZONE_WORDS[zone], take_words(foils[0])]
+        pitch = pitch_mm(foils)
+        if pitch is not None and foils[0].kind != "tip-out":
+            words.append(f"every {pitch:.0f} mm")
+        lines.append(Line(", ".join(words), ranges(foil.number for foil in foils)))
+    return lines
+
+
+def take_words(foil: Foil) -> str:
+    """Give how a foil is taken, in the words of the chair."""
+    if foil.kind == "slice":
+        return "slice" if foil.grade == "normal" else f"{foil.grade} slice"
+    if foil.kind == "weave":
+        return f"{foil.grade} weave"
+    return "lowlight weave" if foil.kind == "lowlight weave" else "ends only"
+
+
+def pitch_mm(foils: Sequence[Foil]) -> float | None:
+    """Give the middle distance, start to start, of the rows of one zone; None for one row."""
+    first = [foil for foil in foils if foil.key == foils[0].key]
+    heights = sorted({round(foil.up_cm, 4) for foil in first})
+    steps = sorted(b - a for a, b in itertools.pairwise(heights))
+    return steps[len(steps) // 2] * 10 if steps else None
+
+
+def ranges(numbers: Iterable[int]) -> str:
+    """Give numbers as runs: '3-7, 12'."""
+    ordered = sorted(numbers)
+    runs: list[list[int]] = []
+    for number in ordered:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{r[0]}–{r[-1]}" if len(r) > 1 else f"{r[0]}" for r in runs)

@@ -1,0 +1,142 @@
+"""The plan in words for a terminal: what to do, then why, then the figures behind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from strandline.service.plan.model import Figure, ServicePlan
+
+WIDTH = 96
+
+
+def summary(plan: ServicePlan) -> str:
+    """Write a plan that a person can work from.
+
+    Parameters
+    ----------
+    plan : as made
+
+    Returns
+    -------
+    text, at most `WIDTH` columns, ending with a new line
+    """
+    return "\n".join(_wrapped(_lines(plan))) + "\n"
+
+
+def _lines(plan: ServicePlan) -> Iterator[str]:
+    yield f"{plan.client} · {plan.date:%d %B %Y} · visit {plan.visit}"
+    yield f"{plan.verdict.upper()}: {plan.technique}"
+    for reason in plan.reasons:
+        yield f"  {reason.weight}: {reason.what} {reason.do} [{reason.source}]"
+    for text in plan.technique_reasons:
+        if all(text != reason.what for reason in plan.reasons):
+            yield f"  {text}"
+    for reason in plan.refused:
+        yield f"  not today: {reason.what} {reason.do}"
+    if plan.verdict != "stop":
+        yield from _work(plan)
+        yield from _look(plan)
+        yield from _return(plan)
+    for caution in plan.cautions:
+        yield f"  caution, {caution.step}: {caution.what} {caution.do}"
+    if plan.defaults:
+        yield ""
+        yield "Taken because the file does not say: " + "; ".join(
+            f"{one.field} = {one.taken}" for one in plan.defaults
+        )
+
+
+def _work(plan: ServicePlan) -> Iterator[str]:
+    yield ""
+    if plan.foil_count:
+        low, high = plan.foil_range
+        yield f"Foils    {plan.foil_count} (her range {low}-{high})"
+    if plan.expected_stage:
+        yield f"Expect   stage {_range(plan.expected_stage)}, aim {plan.aim_stage:g}"
+    for bowl in plan.bowls:
+        poured = " + ".join(f"{p.grams:g} g of {p.vol:g} vol" for p in bowl.poured)
+        yield (
+            f"Bowl     {bowl.what}: {bowl.count} x ({poured} + {bowl.powder_grams:g} g powder), "
+            f"{bowl.developer_vol:g} vol, {bowl.bowl_percent:g} % in the bowl, {bowl.serves}"
+        )
+    for s in plan.strengths:
+        yield (
+            f"Lift     {s.bowl}, {s.band} ({s.from_cm:g}-{s.to_cm:g} cm), foils {s.foils}: out at "
+            f"{s.due_min:g} min, stage {_range(s.stage_when_due)} ({s.underlying})"
+        )
+    if plan.first_check_min is not None:
+        yield (
+            f"Check    first at {plan.first_check_min:g} min of a foil's own start, "
+            f"then every {plan.check_every_min:g}"
+        )
+    if plan.clock:
+        for g in plan.clock.groups:
+            yield (
+                f"Clock    foils {g.foils} ({g.section}): in at {g.start_min:g}, check "
+                f"{g.first_check_min:g}, due {g.due_min:g}, latest {g.latest_min:g}, "
+                f"{g.how} at {g.out_min:g}"
+            )
+        yield f"         whole visit {plan.quote.minutes:g} min"
+    for step in plan.gloss:
+        parts = " + ".join(f"{p.grams:g} g {p.shade}" for p in step.parts if p.grams)
+        mixed = (
+            f"{parts} + {step.developer_grams:g} g of {step.developer_vol:g} vol"
+            if parts
+            else ("the same bowl")
+        )
+        yield (
+            f"Gloss    {step.order}. {step.place}: {mixed}, look at {step.first_look_min:g}, "
+            f"{step.minutes_low:g}-{step.minutes_high:g} min, {step.delta_e00:g} dE00 from the aim"
+        )
+    yield "Order    " + " -> ".join(plan.order)
+
+
+def _look(plan: ServicePlan) -> Iterator[str]:
+    grown = plan.growout
+    if not grown.weeks:
+        return
+    yield ""
+    yield f"Grow-out {grown.sentence}"
+    yield "week     " + "".join(f"{week.week:>9g}" for week in grown.weeks)
+    yield "line now " + "".join(f"{week.as_kept.line:>9.0f}" for week in grown.weeks) + "  dE00 cm"
+    yield "line plan" + "".join(f"{week.planned.line:>9.0f}" for week in grown.weeks) + "  dE00 cm"
+
+
+def _return(plan: ServicePlan) -> Iterator[str]:
+    after = plan.next_visit
+    yield ""
+    if after.foils_from:
+        yield (
+            f"Return   gloss {after.gloss_from} to {after.gloss_to}; next visit {after.foils_from} "
+            f"to {after.foils_to} ({plan.interval_weeks:g} weeks)"
+        )
+    if after.visits.high and after.visits.high > 1:
+        yield f"Visits   {_range(after.visits)} to the whole wish, this one among them"
+    money = plan.quote
+    if money.floor is not None:
+        yield (
+            f"Quote    floor {money.floor:.0f} {money.currency}, deposit {money.deposit:.0f}, "
+            f"product {money.product or 0:.2f}"
+        )
+    else:
+        yield "Quote    no floor: enter [money] (rent, expenses, take-home, tax, hours)"
+
+
+def _range(figure: Figure) -> str:
+    low, middle, high = (
+        "never" if x is None else f"{x:g}" for x in (figure.low, figure.middle, figure.high)
+    )
+    return middle if low == middle == high else f"{middle} ({low} to {high})"
+
+
+def _wrapped(lines: Iterable[str]) -> Iterator[str]:
+    import textwrap  # noqa: PLC0415 - only where a plan is printed
+
+    for line in lines:
+        if len(line) <= WIDTH:
+            yield line
+            continue
+        indent = " " * 9 if line[:1] != " " else "    "
+        yield from textwrap.wrap(
+            line, WIDTH, subsequent_indent=indent, break_on_hyphens=False, break_long_words=False
+        )

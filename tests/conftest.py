@@ -1,0 +1,42 @@
+"""What several suites share: the invented examples, read once."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from strandline.service.consultation.model import Consultation
+from strandline.service.consultation.reader import read_consultation
+from strandline.service.plan.assemble import Made, make_plan
+
+EXAMPLES = Path(__file__).parent.parent / "examples"
+HEADS = ("brona", "ilse", "junia", "lorna", "mirela", "noor", "perpetua", "tamsin")
+
+
+@cache
+def _consultation(name: str) -> Consultation:
+    path = EXAMPLES / f"{name}.toml"
+    return read_consultation(
+        path.read_bytes(), path.name, beside=lambda other: (EXAMPLES / other).read_bytes()
+    )
+
+
+@cache
+def _made(name: str) -> Made:
+    c = _consultation(name)
+    assert c.visit.date is not None
+    return make_plan(c, c.visit.date)
+
+
+@pytest.fixture(scope="session")
+def consultation():
+    """Give a function from an example's name to its consultation."""
+    return _consultation
+
+
+@pytest.fixture(scope="session")
+def made():
+    """Give a function from an example's name to its plan and maps."""
+    return _made

@@ -1,0 +1,59 @@
+"""Properties of the clock of a head."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from strandline.base.errors import OutOfRangeError
+from strandline.service.practice.bench import default_bench
+from strandline.service.schedule.clock import Placing, Wait, set_clock
+
+SECTIONS = ("nape hairline", "centre strip", "fringe", "sides", "tip-outs")
+heads = st.lists(
+    st.tuples(st.integers(1, 25), st.sampled_from(["slice", "weave", "tip-out"])),
+    min_size=1,
+    max_size=5,
+)
+
+
+def laid(head, weak):
+    out = []
+    for section, (count, kind) in zip(SECTIONS, head, strict=False):
+        for _ in range(count):
+            number = len(out) + 1
+            out.append(Placing(number, kind, section, "weak" if number <= weak else "main"))
+    return out
+
+
+@settings(deadline=None)
+@given(
+    heads, st.integers(0, 30), st.floats(5, 70), st.floats(5, 70), st.floats(35, 60), st.booleans()
+)
+def test_no_foil_stays_past_the_label(head, weak, due_weak, due_main, label, helper):
+    foils = laid(head, weak)
+    waits = {"weak": Wait(due_weak, 10), "main": Wait(due_main, 15)}
+    clock = set_clock(foils, waits, default_bench(), label_max_min=label, helper=helper)
+    for group in clock.groups:
+        assert group.out <= group.latest + 1e-9
+        assert group.start <= group.end <= max(clock.placed, group.end)
+        assert group.first_check <= group.latest
+    assert sorted(clock.starts) == [foil.number for foil in foils]
+
+
+@settings(deadline=None)
+@given(heads)
+def test_starts_follow_the_order_and_a_helper_is_never_slower(head):
+    foils = laid(head, 0)
+    waits = {"main": Wait(40, 15)}
+    alone = set_clock(foils, waits, default_bench(), label_max_min=50)
+    helped = set_clock(foils, waits, default_bench(), label_max_min=50, helper=True)
+    starts = [alone.starts[foil.number] for foil in foils]
+    assert starts == sorted(starts)
+    assert helped.placed <= alone.placed
+
+
+def test_label_of_nothing_is_told():
+    with pytest.raises(OutOfRangeError, match="more than 0"):
+        set_clock(laid([(3, "slice")], 0), {"main": Wait(30, 10)}, default_bench(), label_max_min=0)

@@ -1,0 +1,108 @@
+"""The optics against a reference library, published pairs, and the measured heads."""
+
+import numpy as np
+import pytest
+
+from strandline.salon.evidence.check import Check
+from strandline.salon.evidence.optics import CHECKS, level_scale
+from strandline.science.colour.difference import delta_e00
+from strandline.science.colour.spaces import lab_from_reflectance, lab_from_xyz, srgb_from_lab
+from strandline.science.colour.spectra import (
+    CMF,
+    D65,
+    WAVELENGTHS_NM,
+    WHITE_XYZ,
+    cie_table,
+    xyz,
+)
+
+TOLERANCE = 1e-6
+
+
+@pytest.fixture(scope="module")
+def colour():  # the reference library carries no types
+    with pytest.warns():  # it warns of each optional library that is not there
+        import colour as reference
+    return reference
+
+
+def _spectra() -> np.ndarray:
+    return np.random.default_rng(1994).random((1000, 81))
+
+
+@pytest.mark.parametrize(
+    "check",
+    [
+        pytest.param(
+            check,
+            id=check.name,
+            marks=pytest.mark.xfail(strict=True, reason=check.failing) if check.failing else (),
+        )
+        for check in CHECKS
+    ],
+)
+def test_optics_evidence(check: Check) -> None:
+    result = check.result()
+    assert result.holds, f"{check.name}: {result.computed}, expected {check.expected}"
+
+
+def test_checks_have_names_of_their_own() -> None:
+    names = [check.name for check in CHECKS]
+    assert len(set(names)) == len(names)
+
+
+def test_observer_and_light_cie15(colour) -> None:
+    observer = colour.MSDS_CMFS["CIE 1964 10 Degree Standard Observer"]
+    light = colour.SDS_ILLUMINANTS["D65"]
+    for nm, weights, power in zip(WAVELENGTHS_NM, CMF, D65, strict=True):
+        np.testing.assert_allclose(weights, observer[float(nm)], rtol=1e-11)
+        assert power == pytest.approx(float(light[float(nm)]), rel=1e-12)
+
+
+def test_xyz_of_random_spectra_cie15(colour) -> None:
+    shape = colour.SpectralShape(380, 780, 5)
+    observer = colour.MSDS_CMFS["CIE 1964 10 Degree Standard Observer"].copy().align(shape)
+    light = colour.SDS_ILLUMINANTS["D65"].copy().align(shape)
+    expected = colour.msds_to_XYZ(_spectra(), observer, light, method="Integration", shape=shape)
+    np.testing.assert_allclose(xyz(_spectra()), expected, rtol=TOLERANCE, atol=TOLERANCE)
+
+
+def test_lab_of_random_spectra_cie15(colour) -> None:
+    values = xyz(_spectra())
+    total = WHITE_XYZ.sum()
+    expected = colour.XYZ_to_Lab(values / 100.0, WHITE_XYZ[:2] / total)
+    np.testing.assert_allclose(lab_from_xyz(values), expected, rtol=TOLERANCE, atol=TOLERANCE)
+
+
+def test_difference_of_random_spectra_sharma2005(colour) -> None:
+    lab = lab_from_reflectance(_spectra())
+    dark = lab_from_reflectance(_spectra() ** 4)
+    one, two = np.concatenate([lab, lab]), np.concatenate([lab[::-1], dark])
+    expected = colour.difference.delta_E_CIE2000(one, two)
+    np.testing.assert_allclose(delta_e00(one, two), expected, rtol=TOLERANCE, atol=TOLERANCE)
+
+
+@pytest.mark.parametrize("row", range(34))
+def test_difference_sharma2005_table1(row: int) -> None:
+    pair = cie_table("ciede2000_pairs.csv")[row]
+    assert delta_e00(pair[:3], pair[3:6]) == pytest.approx(pair[6], abs=1e-4)
+
+
+def test_the_pairs_are_as_the_reference_library_has_them_sharma2005(colour) -> None:
+    pairs = cie_table("ciede2000_pairs.csv")
+    expected = colour.difference.delta_E_CIE2000(pairs[:, :3], pairs[:, 3:6])
+    np.testing.assert_allclose(pairs[:, 6], expected, atol=1e-4)
+
+
+def test_screen_colour_iec61966(colour) -> None:
+    lab = np.array([[50.0, 10.0, 20.0], [25.0, 5.0, 9.0], [70.0, 2.0, 18.0], [90.0, -3.0, 8.0]])
+    space = colour.RGB_COLOURSPACES["sRGB"]
+    expected = colour.XYZ_to_sRGB(colour.Lab_to_XYZ(lab, space.whitepoint))
+    # the reference rounds its matrix to four decimals, which shows in the fourth of the colour
+    np.testing.assert_allclose(srgb_from_lab(lab), expected, atol=5e-4)
+
+
+def test_level_scale_is_the_regression_on_eleven_heads() -> None:
+    intercept, slope = level_scale()
+    assert intercept == pytest.approx(2.3029, abs=0.0005)
+    assert slope == pytest.approx(0.1893, abs=0.0001)
