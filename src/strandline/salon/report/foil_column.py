@@ -12,7 +12,7 @@ from strandline.service.placement.foil import FoilMap
 from strandline.service.placement.pattern import Kind
 
 WIDTH_MM = 186.0
-HEIGHT_MM = 136.0
+HEIGHT_MM = 144.0
 COLUMN_MM = 118.0
 RIGHT_MM = WIDTH_MM - 8.0
 
@@ -42,15 +42,15 @@ def column(
 
 def _order(foil_map: FoilMap, next_section: str | None, palette: Palette) -> tuple[str, float]:
     """Write the order of work as a numbered path; give the drawing and where it ends."""
-    x, y, right = COLUMN_MM, 24.0, RIGHT_MM
+    x, y, right = COLUMN_MM, 21.0, RIGHT_MM
     total = f"{len(foil_map)} foils"
     parts = [
-        text((x, 17.5), "Order of work", size=3.4, colour=palette.ink, weight=600),
-        text((right, 17.5), total, size=3.4, colour=palette.ink, weight=600, anchor="end"),
+        text((x, 13.0), "Order of work", size=3.4, colour=palette.ink, weight=600),
+        text((right, 13.0), total, size=3.4, colour=palette.ink, weight=600, anchor="end"),
     ]
     due = next_section or (foil_map.order[0] if foil_map.order else "")
     stops: list[Place] = []
-    for place, name in enumerate(foil_map.order, start=1):
+    for name in foil_map.order:
         lines = section_lines(foil_map, name)
         colour = palette.accent if name == due else palette.ink
         stops.append((x + 1.9, y - 1.0))

@@ -24,9 +24,9 @@ from strandline.salon.report.view import View
 from strandline.science.head.zones import Zones
 from strandline.service.placement.foil import FoilMap
 
-MIDDLE = (63.0, 73.0)
+MIDDLE = (66.0, 80.0)
 MM_PER_CM = 3.25
-RULER_MM = 22.0
+RULER_MM = 18.5
 
 
 def foil_map_svg(
@@ -54,7 +54,7 @@ def foil_map_svg(
 
     Returns
     -------
-    str   an SVG drawing, 186 x 136 mm; no filter, clip, pattern or style sheet
+    str   an SVG drawing, 186 x 144 mm; no filter, clip, pattern or style sheet
     """
     view = View(foil_map.zones.scalp, MIDDLE, MM_PER_CM)
     parts = [
@@ -99,16 +99,17 @@ def _ears(view: View, palette: Palette) -> str:
         def at(dx: float, dy: float, sign: float = sign) -> str:
             return f"{x + sign * dx:.2f} {y + dy:.2f}"
 
-        rim = f"M{at(35.6, -7)}C{at(38, -12)} {at(44, -10)} {at(43, -3)}"
-        rim += f"C{at(42.3, 2)} {at(39.5, 4)} {at(38.8, 8)}C{at(38.2, 10.6)} {at(35.6, 10)} {at(35.2, 7)}"
-        fold = f"M{at(37.4, -5.5)}C{at(39.4, -8)} {at(41.4, -6)} {at(40.6, -2.5)}"
+        rim = f"M{at(35.4, -6)}C{at(38, -11.5)} {at(43.4, -10.5)} {at(43.4, -4)}"
+        rim += f"C{at(43.4, 0.5)} {at(40.6, 2)} {at(40.2, 5)}"
+        rim += f"C{at(39.8, 8.4)} {at(36.6, 8.6)} {at(35.2, 5.6)}"
+        fold = f"M{at(37.6, -5)}C{at(39.4, -7.6)} {at(41.4, -6)} {at(40.8, -2.6)}"
         parts += [
             path(rim, stroke=palette.line, width=0.3, fill=palette.paper),
             path(fold, stroke=palette.line, width=0.2),
         ]
     words = (("her left", -1.0), ("her right", 1.0))
     parts += [
-        text((x + s * 40.5, y + 14.5), w, size=2.5, colour=palette.quiet, anchor="middle")
+        text((x + s * 40.5, y + 12.5), w, size=2.5, colour=palette.quiet, anchor="middle")
         for w, s in words
     ]
     return group("ears", parts)

@@ -92,7 +92,7 @@ def _beyond(line: Sequence[Place], half: Place) -> list[Place]:
     for end, inner in ((line[0], line[1]), (line[-1], line[-2])):
         size = math.dist(end, inner) or 1.0
         dx, dy = (end[0] - inner[0]) / size, (end[1] - inner[1]) / size
-        room = abs(dx) * half[0] + abs(dy) * half[1] + 0.9
+        room = abs(dx) * half[0] + abs(dy) * half[1] + 1.1
         out.append((end[0] + dx * room, end[1] + dy * room))
     return out
 

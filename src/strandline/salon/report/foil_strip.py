@@ -15,6 +15,8 @@ from strandline.service.placement.pattern import Kind
 
 THINNEST_MM = 0.95
 """A strip is drawn no thinner, so that it can be seen; told in the key."""
+END_MM = 0.3
+"""Air at each end of a slice, so that two foils of one parting stay two."""
 HATCH_MM = 0.7
 """Distance of the strokes of the hatch along a strip."""
 
@@ -45,7 +47,8 @@ def _at(line: Polygon, axis: int, value: float) -> tuple[float, float]:
 def pieces(foil: Foil, view: View) -> list[list[Place]]:
     """Give the stretches of a parting that are taken, on the sheet: one, or each pick."""
     if not foil.left_mm:
-        return [view.line(foil.line)]
+        air = min(END_MM / (foil.length_cm * view.mm_per_cm), 0.2)
+        return [view.line(along(foil, air, 1 - air))]
     count = picks(foil)
     half = foil.pick_mm / (foil.pick_mm + foil.left_mm) / 2
     shift = 0.0 if foil.flipped else 0.5

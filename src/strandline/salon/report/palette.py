@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-FONT = "Source Sans 3, sans-serif"
+FONT = "'Source Sans 3', sans-serif"
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,1 @@
+"""The command line: parse, call, show; a command's module is imported when it is named."""

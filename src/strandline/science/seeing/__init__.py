@@ -1,0 +1,1 @@
+"""What an eye sees of a field of hair: line, stripes, contrast."""
