@@ -1,5 +1,7 @@
 """The optics against a reference library, published pairs, and the measured heads."""
 
+from typing import Any
+
 import numpy as np
 import pytest
 
@@ -20,7 +22,7 @@ TOLERANCE = 1e-6
 
 
 @pytest.fixture(scope="module")
-def colour():  # the reference library carries no types
+def colour() -> Any:  # the reference library carries no types
     with pytest.warns():  # it warns of each optional library that is not there
         import colour as reference
     return reference
@@ -51,7 +53,7 @@ def test_checks_have_names_of_their_own() -> None:
     assert len(set(names)) == len(names)
 
 
-def test_observer_and_light_cie15(colour) -> None:
+def test_observer_and_light_cie15(colour: Any) -> None:
     observer = colour.MSDS_CMFS["CIE 1964 10 Degree Standard Observer"]
     light = colour.SDS_ILLUMINANTS["D65"]
     for nm, weights, power in zip(WAVELENGTHS_NM, CMF, D65, strict=True):
@@ -59,7 +61,7 @@ def test_observer_and_light_cie15(colour) -> None:
         assert power == pytest.approx(float(light[float(nm)]), rel=1e-12)
 
 
-def test_xyz_of_random_spectra_cie15(colour) -> None:
+def test_xyz_of_random_spectra_cie15(colour: Any) -> None:
     shape = colour.SpectralShape(380, 780, 5)
     observer = colour.MSDS_CMFS["CIE 1964 10 Degree Standard Observer"].copy().align(shape)
     light = colour.SDS_ILLUMINANTS["D65"].copy().align(shape)
@@ -67,14 +69,14 @@ def test_xyz_of_random_spectra_cie15(colour) -> None:
     np.testing.assert_allclose(xyz(_spectra()), expected, rtol=TOLERANCE, atol=TOLERANCE)
 
 
-def test_lab_of_random_spectra_cie15(colour) -> None:
+def test_lab_of_random_spectra_cie15(colour: Any) -> None:
     values = xyz(_spectra())
     total = WHITE_XYZ.sum()
     expected = colour.XYZ_to_Lab(values / 100.0, WHITE_XYZ[:2] / total)
     np.testing.assert_allclose(lab_from_xyz(values), expected, rtol=TOLERANCE, atol=TOLERANCE)
 
 
-def test_difference_of_random_spectra_sharma2005(colour) -> None:
+def test_difference_of_random_spectra_sharma2005(colour: Any) -> None:
     lab = lab_from_reflectance(_spectra())
     dark = lab_from_reflectance(_spectra() ** 4)
     one, two = np.concatenate([lab, lab]), np.concatenate([lab[::-1], dark])
@@ -88,13 +90,13 @@ def test_difference_sharma2005_table1(row: int) -> None:
     assert delta_e00(pair[:3], pair[3:6]) == pytest.approx(pair[6], abs=1e-4)
 
 
-def test_the_pairs_are_as_the_reference_library_has_them_sharma2005(colour) -> None:
+def test_the_pairs_are_as_the_reference_library_has_them_sharma2005(colour: Any) -> None:
     pairs = cie_table("ciede2000_pairs.csv")
     expected = colour.difference.delta_E_CIE2000(pairs[:, :3], pairs[:, 3:6])
     np.testing.assert_allclose(pairs[:, 6], expected, atol=1e-4)
 
 
-def test_screen_colour_iec61966(colour) -> None:
+def test_screen_colour_iec61966(colour: Any) -> None:
     lab = np.array([[50.0, 10.0, 20.0], [25.0, 5.0, 9.0], [70.0, 2.0, 18.0], [90.0, -3.0, 8.0]])
     space = colour.RGB_COLOURSPACES["sRGB"]
     expected = colour.XYZ_to_sRGB(colour.Lab_to_XYZ(lab, space.whitepoint))

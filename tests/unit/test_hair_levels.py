@@ -95,7 +95,7 @@ def test_stages_meet_their_table_and_go_back() -> None:
     np.testing.assert_allclose(stage_of_lightness(lightness_of_stage(stages)), stages)
     assert stage_of_lightness(18.0) == pytest.approx(2.0)
     assert stage_of_lightness(75.0) > 10.5
-    with pytest.raises(OutOfRangeError, match="must be 0-10.5"):
+    with pytest.raises(OutOfRangeError, match=r"must be 0-10\.5"):
         lightness_of_stage(11)
 
 

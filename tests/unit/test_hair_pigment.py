@@ -44,7 +44,7 @@ def test_ks_and_reflectance_undo_each_other() -> None:
 
 
 def test_ks_refuses_light_that_is_the_surface_s_alone() -> None:
-    with pytest.raises(OutOfRangeError, match="above the surface's 0.0116"):
+    with pytest.raises(OutOfRangeError, match=r"above the surface's 0\.0116"):
         ks_from_reflectance(np.array([0.01, 0.5]))
     with pytest.raises(OutOfRangeError, match="K/S is -1"):
         reflectance_from_ks(np.array([-1.0]))

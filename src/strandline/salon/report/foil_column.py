@@ -14,7 +14,10 @@ from strandline.service.placement.pattern import Kind
 WIDTH_MM = 186.0
 HEIGHT_MM = 144.0
 COLUMN_MM = 118.0
+TOP_MM = 19.0
 RIGHT_MM = WIDTH_MM - 8.0
+
+NOTE = "True to scale along the middle; strips drawn 1 mm thick at least."
 
 Fact = tuple[str, str]
 
@@ -34,19 +37,27 @@ def column(
     next_section: str | None,
     palette: Palette,
 ) -> list[str]:
-    """Draw the column at the right of the map."""
-    order, below = _order(foil_map, next_section, palette)
-    shown, _ = _facts(facts, colours, below + 0.6, palette)
-    return [order, shown, _key(foil_map, ghosts, palette)]
+    """Draw the column at the right of the map; where it is long its lines stand closer."""
+    key, floor = _key(foil_map, ghosts, palette)
+    tight = 1.0
+    for _ in range(3):
+        order, below = _order(foil_map, next_section, palette, tight)
+        shown, end = _facts(facts, colours, below + 0.6, palette, tight)
+        if end <= floor:
+            break
+        tight *= (floor - TOP_MM) / (end - TOP_MM)
+    return [order, shown, key]
 
 
-def _order(foil_map: FoilMap, next_section: str | None, palette: Palette) -> tuple[str, float]:
+def _order(
+    foil_map: FoilMap, next_section: str | None, palette: Palette, tight: float
+) -> tuple[str, float]:
     """Write the order of work as a numbered path; give the drawing and where it ends."""
-    x, y, right = COLUMN_MM, 21.0, RIGHT_MM
+    x, y, right = COLUMN_MM, TOP_MM, RIGHT_MM
     total = f"{len(foil_map)} foils"
     parts = [
-        text((x, 13.0), "Order of work", size=3.4, colour=palette.ink, weight=600),
-        text((right, 13.0), total, size=3.4, colour=palette.ink, weight=600, anchor="end"),
+        text((x, 10.5), "Order of work", size=3.4, colour=palette.ink, weight=600),
+        text((right, 10.5), total, size=3.4, colour=palette.ink, weight=600, anchor="end"),
     ]
     due = next_section or (foil_map.order[0] if foil_map.order else "")
     stops: list[Place] = []
@@ -65,15 +76,15 @@ def _order(foil_map: FoilMap, next_section: str | None, palette: Palette) -> tup
                 anchor="end",
             )
         )
-        y += 3.5
+        y += 3.5 * tight
         for line in lines:
             parts.append(text((x + 5.6, y), line.words, size=2.6, colour=palette.ink))
             if len(lines) > 1:
                 parts.append(
                     text((right, y), line.numbers, size=2.6, colour=palette.quiet, anchor="end")
                 )
-            y += 3.3
-        y += 1.3
+            y += 3.3 * tight
+        y += 1.3 * tight
     route = [path(points(stops), stroke=palette.line, width=0.25)] if len(stops) > 1 else []
     for place, stop in enumerate(stops, start=1):
         here = foil_map.order[place - 1] == due
@@ -100,7 +111,7 @@ def _order(foil_map: FoilMap, next_section: str | None, palette: Palette) -> tup
 
 
 def _facts(
-    facts: Sequence[Fact], colours: Sequence[Fact], y: float, palette: Palette
+    facts: Sequence[Fact], colours: Sequence[Fact], y: float, palette: Palette, tight: float
 ) -> tuple[str, float]:
     parts = []
     right = RIGHT_MM
@@ -109,7 +120,7 @@ def _facts(
         parts.append(
             text((right, y), figure, size=2.8, colour=palette.ink, weight=600, anchor="end")
         )
-        y += 3.6
+        y += 3.6 * tight
     if colours:
         y += 0.6
         step = (right - COLUMN_MM) / len(colours)
@@ -122,21 +133,27 @@ def _facts(
     return group("facts", parts), y
 
 
-def _key(foil_map: FoilMap, ghosts: FoilMap | None, palette: Palette) -> str:
+def _key(foil_map: FoilMap, ghosts: FoilMap | None, palette: Palette) -> tuple[str, float]:
+    """Draw the key; give it and how far down the column above it may reach."""
     present = {foil.kind for foil in foil_map}
     samples = [(words, _sample(kind, palette)) for kind, words in _KEY if kind in present]
+    samples.append(("hair left out", _open(palette)))
     if ghosts is not None and len(ghosts):
-        grown = f", grown out {ghosts.grown_cm:.1f} cm" if ghosts.grown_cm else ""
+        grown = f", its light starts {ghosts.grown_cm:.1f} cm out" if ghosts.grown_cm else ""
+        if len(samples) % 2:
+            samples.append(("", ""))
         samples.append((f"last visit{grown}", dashes([(0, 0), (4.5, 0), (9, 0)], 1.1, palette)))
-    samples.append(("open ground: left out", _open(palette)))
     rows = (len(samples) + 1) // 2
-    top = HEIGHT_MM - 7.5 - 4.4 * (rows - 1)
+    top = HEIGHT_MM - 10.0 - 4.4 * (rows - 1)
     parts = [path(points([(COLUMN_MM, top - 4.6), (RIGHT_MM, top - 4.6)]), stroke=palette.line)]
     for k, (words, drawing) in enumerate(samples):
-        x, y = COLUMN_MM + (k % 2) * 30.5, top + 4.4 * (k // 2)
+        if not words:
+            continue
+        x, y = COLUMN_MM + (k % 2) * 29.5, top + 4.4 * (k // 2)
         parts.append(f'<g transform="translate({x:.2f} {y - 0.9:.2f})">{drawing}</g>')
         parts.append(text((x + 10.6, y), words, size=2.6, colour=palette.ink))
-    return group("key", parts)
+    parts.append(text((COLUMN_MM, HEIGHT_MM - 4.6), NOTE, size=2.3, colour=palette.quiet))
+    return group("key", parts), top - 6.0
 
 
 def _sample(kind: Kind, palette: Palette) -> str:

@@ -39,8 +39,8 @@ def labels(foils: Sequence[Foil], view: View) -> list[Label]:
     Notes
     -----
     First and last of each run of a zone come first, then every fifth, then the rest; a number
-    takes the first place that meets no other and hides no neighbouring strip, else the first
-    that meets no other number, else none.
+    takes the place that meets no other number and hides least of the neighbouring strips, or
+    none.
     """
     strips = {foil.number: view.line(foil.line) for foil in foils}
     placed: list[Label] = []
@@ -75,15 +75,17 @@ def _best(
     order = SHARES[turn % 3 :] + SHARES[: turn % 3]
     spots = [view.at(along(foil, share, share)[0]) for share in order]
     spots = [*_beyond(strips[foil.number], half), *spots] if foil.kind == "tip-out" else spots
-    fallback = None
+    found: tuple[int, Label] | None = None
     for spot in spots:
         label = Label(foil.number, spot, half)
         if any(label.meets(other, 0.25) for other in placed):
             continue
-        if not _hides(label, strips):
-            return label
-        fallback = fallback or label
-    return fallback
+        hidden = _hidden(label, strips)
+        if found is None or hidden < found[0]:
+            found = (hidden, label)
+        if hidden == 0:
+            break
+    return found[1] if found else None
 
 
 def _beyond(line: Sequence[Place], half: Place) -> list[Place]:
@@ -97,19 +99,20 @@ def _beyond(line: Sequence[Place], half: Place) -> list[Place]:
     return out
 
 
-def _hides(label: Label, strips: dict[int, list[Place]]) -> bool:
-    """Tell whether a plate lies over the middle of another strip."""
+def _hidden(label: Label, strips: dict[int, list[Place]]) -> int:
+    """Count the points of other strips that a plate lies over; their ends count threefold."""
     (x, y), (a, b) = label.at, label.half
-    return any(
-        abs(px - x) < a + 0.1 and abs(py - y) < b + 0.3
+    return sum(
+        weight
         for number, line in strips.items()
         if number != label.number
-        for px, py in _dense(line)
+        for (px, py), weight in _weighed(line)
+        if abs(px - x) < a + 0.3 and abs(py - y) < b + 0.3
     )
 
 
-def _dense(line: Sequence[Place]) -> list[Place]:
-    out = list(line)
+def _weighed(line: Sequence[Place]) -> list[tuple[Place, int]]:
+    out = [(place, 3 if k in (0, len(line) - 1) else 1) for k, place in enumerate(line)]
     for (x0, y0), (x1, y1) in itertools.pairwise(line):
-        out.append(((x0 + x1) / 2, (y0 + y1) / 2))
+        out.append((((x0 + x1) / 2, (y0 + y1) / 2), 1))
     return out

@@ -13,7 +13,7 @@ from strandline.science.head.polygon import Polygon
 from strandline.service.placement.foil import Foil, picks
 from strandline.service.placement.pattern import Kind
 
-THINNEST_MM = 0.95
+THINNEST_MM = 1.0
 """A strip is drawn no thinner, so that it can be seen; told in the key."""
 END_MM = 0.3
 """Air at each end of a slice, so that two foils of one parting stay two."""

@@ -21,6 +21,9 @@ ZONE_WORDS = {
     "temples": "temple",
 }
 
+MOST_RUNS = 3
+"""A line of words has room for so many runs of numbers."""
+
 
 @dataclass(frozen=True, slots=True)
 class Line:
@@ -39,9 +42,11 @@ def section_lines(foil_map: FoilMap, section: str) -> list[Line]:
     for (zone, _, _), foils in groups.items():
         words = [ZONE_WORDS[zone], take_words(foils[0])]
         pitch = pitch_mm(foils)
-        if pitch is not None and foils[0].kind != "tip-out":
+        scattered = foils[-1].number - foils[0].number >= len(foils)
+        odd = foils[0].kind == "tip-out" or (foils[0].kind == "lowlight weave" and scattered)
+        if pitch is not None and not odd:
             words.append(f"every {pitch:.0f} mm")
-        lines.append(Line(", ".join(words), ranges(foil.number for foil in foils)))
+        lines.append(Line(", ".join(words), _few(foil.number for foil in foils)))
     return lines
 
 
@@ -60,6 +65,15 @@ def pitch_mm(foils: Sequence[Foil]) -> float | None:
     heights = sorted({round(foil.up_cm, 4) for foil in first})
     steps = sorted(b - a for a, b in itertools.pairwise(heights))
     return steps[len(steps) // 2] * 10 if steps else None
+
+
+def _few(numbers: Iterable[int]) -> str:
+    """Give numbers as runs, or how many of one run where they are scattered."""
+    ordered = sorted(numbers)
+    said = ranges(ordered)
+    if said.count(",") < MOST_RUNS:
+        return said
+    return f"{len(ordered)} of {ordered[0]}–{ordered[-1]}"
 
 
 def ranges(numbers: Iterable[int]) -> str:

@@ -54,7 +54,6 @@ def constants() -> dict[str, Number]:
 
 def tau(
     minutes: ArrayLike,
-    *,
     lag_min: float | None = None,
     kd: float | None = None,
     n: ArrayLike | None = None,

@@ -5,6 +5,7 @@ The same figures can be read from a photograph, whose pixels are colours of equa
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -19,6 +20,8 @@ Floats = NDArray[np.float64]
 
 NOTICED = constants("contrast")["noticed"].value
 """Just noticeable difference, dE*ab."""
+FEWEST = constants("contrast")["fewest"].value
+"""Share of the hair below which a few strands are no side of a contrast [1]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +59,10 @@ def contrast(lab: Floats, shares: Floats, level_of: Callable[[Floats], Floats]) 
     Notes
     -----
     The parting lies where it separates lightness best: greatest w1 w2 (L1 - L2)^2 over all
-    partings by L* (Otsu's criterion). Levels are those of the area mix of each side. Where the
-    two mixes differ by less than 2.3 dE*ab the hair is even.
+    partings by L* (Otsu's criterion). Levels are those of the area mix of each side. The hair is
+    even where sqrt(w1 w2) times their difference is below that of equal halves 2.3 dE*ab apart:
+    a few strands must differ by more than half the head to be called contrast. It is also even
+    where one side is under 2 % of it.
 
     References
     ----------
@@ -75,15 +80,15 @@ def contrast(lab: Floats, shares: Floats, level_of: Callable[[Floats], Floats]) 
     lab, shares = lab[order], shares[order] / shares.sum()
     xyz = xyz_from_lab(lab)
     light = _parted(lab[:, 0], shares)
-    if light == 0 or light == shares.size:
+    if light == 0:
         return _even(xyz, shares, level_of)
-    means = lab_from_xyz(
-        np.stack([_mean(xyz[light:], shares[light:]), _mean(xyz[:light], shares[:light])])
-    )
-    if float(np.linalg.norm(means[0] - means[1])) < NOTICED:
+    sides = [_mean(xyz[side], shares[side]) for side in (slice(light, None), slice(light))]
+    means = lab_from_xyz(np.stack(sides))
+    share = float(shares[light:].sum())
+    spread = math.sqrt(share * (1.0 - share)) * float(np.linalg.norm(means[0] - means[1]))
+    if spread < NOTICED / 2.0 or min(share, 1.0 - share) < FEWEST:
         return _even(xyz, shares, level_of)
     bright, dark = (float(level) for level in level_of(means))
-    share = float(shares[light:].sum())
     return Contrast(share, bright, 1.0 - share, dark, even=False)
 
 

@@ -8,7 +8,7 @@ blue-yellow, in that order.
 from __future__ import annotations
 
 import math
-from functools import cache
+from functools import cache, lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -51,7 +51,7 @@ def opponent_from_xyz() -> Floats:
 @cache
 def xyz_from_opponent() -> Floats:
     """Give the inverse of `opponent_from_xyz`, shape (3, 3)."""
-    inverse = np.linalg.inv(opponent_from_xyz())
+    inverse = np.asarray(np.linalg.inv(opponent_from_xyz()), dtype=np.float64)
     inverse.setflags(write=False)
     return inverse
 
@@ -68,7 +68,8 @@ def visual_degrees(length_mm: ArrayLike, distance_m: float) -> Floats:
             f"The eye is {distance_m:g} m from the hair; it must be more than 0 m.",
             "Give the distance in m; a mirror's is about 0.6.",
         )
-    return np.degrees(np.arctan(np.asarray(length_mm, dtype=float) / (1000.0 * distance_m)))
+    tangent = np.asarray(length_mm, dtype=np.float64) / (1000.0 * distance_m)
+    return np.asarray(np.degrees(np.arctan(tangent)), dtype=np.float64)
 
 
 def transfer(frequency_cpd: ArrayLike) -> Floats:
@@ -182,7 +183,7 @@ def _filtered(xyz: Floats, step_deg: float, axes: tuple[int, ...]) -> Floats:
     return np.asarray(kept @ xyz_from_opponent().T)
 
 
-@cache
+@lru_cache(maxsize=64)
 def _cells(width_deg: float, step_deg: float) -> Floats:
     """Give a Gaussian's share of each cell, summing to 1."""
     reach = max(1, math.ceil(_REACH * width_deg / step_deg))

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,6 +33,7 @@ FIBRE_MM = 0.07
 _FINEST_CPD = 64.0
 """Nothing of a grating finer than this passes: 1e-15 of luminance is left."""
 _ASYMPTOTIC = 20.0
+_ROUNDING = 1e-9
 
 
 def peak_to_trough(xyz_1: Floats, xyz_2: Floats, width_mm: float, distance_m: float) -> float:
@@ -196,15 +197,15 @@ def stripes(planned_xyz: Floats, untreated_xyz: Floats, lie: Lie, distance_m: fl
 
     Notes
     -----
-    sqrt(max(0, var planned - var untreated)), `seen_variance` of each.
+    sqrt(max(0, var planned - var untreated)), `seen_variance` of each; what is rounding alone
+    (1e-9 of the variance) counts as nothing added.
     """
-    added = seen_variance(planned_xyz, lie, distance_m) - seen_variance(
-        untreated_xyz, lie, distance_m
-    )
-    return math.sqrt(max(0.0, added))
+    untreated = seen_variance(untreated_xyz, lie, distance_m)
+    added = seen_variance(planned_xyz, lie, distance_m) - untreated
+    return math.sqrt(added) if added > _ROUNDING * untreated else 0.0
 
 
-@cache
+@lru_cache(maxsize=1024)
 def _kept(length_mm: float, distance_m: float) -> Floats:
     """Share of a covariance that passes, channel by channel, shape (3, 3)."""
     if length_mm <= 0.0:

@@ -76,7 +76,7 @@ class Hair(Part):
     diameter_um: float | None = Field(None, ge=20, le=200, description="expert: fibre diameter")
     density_per_cm2: float | None = Field(None, ge=30, le=450, description="expert: hairs per cm2")
     length_cm: float | None = Field(None, ge=2, le=150, description="expert: mean length")
-    circumference_cm: float = Field(55.2, ge=48, le=64, description="of the head; mean of women")
+    circumference_cm: float = Field(55.2, ge=51, le=61, description="of the head; mean of women")
     fringe_depth_cm: float = Field(5.0, ge=1.5, le=10, description="from the hairline back")
     centre_strip_cm: float = Field(10.0, ge=6, le=12, description="width of the centre strip")
 

@@ -12,12 +12,14 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from strandline.base.errors import UnreachableError
 from strandline.science.colour.difference import delta_e00
 from strandline.science.colour.spaces import lab_from_reflectance
 from strandline.science.fibre import Fibre, stack
 from strandline.science.hair.levels import level_of_lightness, natural_palette, stage_of_lightness
 from strandline.science.hair.mixing import intimate_mix
 from strandline.science.hair.pigment import lab, reflectance
+from strandline.science.hair.shades import Scale
 from strandline.service.consultation.fibres import natural_hair
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.consultation.shelf import GlossShade
@@ -51,6 +53,7 @@ class GlossOn:
     ground_lab, aim_lab : before and aimed at
     depth : depth or stage of what is left
     why, miss : a sentence each
+    scale : whether its shades' depth is read on white or on lightened hair
     """
 
     place: str
@@ -65,6 +68,7 @@ class GlossOn:
     depth: float
     why: str
     miss: str
+    scale: Scale = "stage"
 
     def grams(self) -> list[float]:
         """Give grams of each shade, whole, in its parts."""
@@ -108,10 +112,9 @@ def root_shadow(head: HeadReading, shades: Sequence[GlossShade], bench: Bench) -
         scale="level",
         minutes=_minutes(3, longest),
     )
-    near = _near(shades, depth, 1.0, ("neutral",)) or _near(shades, depth, 2.0, ("neutral", "ash"))
-    recipe = solve(target, near or list(shades))
+    recipe = look_after(target, _of_depth(shades, depth), longest)
     regrowth = head.regrowth_mean_cm
-    melts = bench["shadow_melt_from_cm"] < regrowth and head.share_with("permanent") > 0
+    melts = bench["shadow_melt_from_cm"] <= regrowth and head.share_with("permanent") > 0
     to_cm = regrowth + 1.0 if melts else bench["shadow_width_cm"]
     why = (
         f"It starts where the regrowth is at a squint, about depth {depth:.0f}"
@@ -131,6 +134,7 @@ def root_shadow(head: HeadReading, shades: Sequence[GlossShade], bench: Bench) -
         depth,
         why,
         "Too dark: wipe off and rinse that part at once; too warm: a drop of ash next time.",
+        "level",
     )
 
 
@@ -250,6 +254,7 @@ def lowlight(
         depth,
         why,
         "Too light: it was resistant; give the rest of the label's time. Green: a copper gloss.",
+        "level",
     )
 
 
@@ -285,6 +290,33 @@ def clear_violet(
 
 COOLER = 0.8
 """Chroma of a neutral-ash lowlight against natural hair of its depth; from memory."""
+
+
+def _of_depth(shades: Sequence[GlossShade], depth: float) -> Recipe:
+    """Give the neutral shade of a depth, or two about it in equal parts; no colour yet.
+
+    Raises
+    ------
+    UnreachableError   nothing with a depth on the shelf
+    """
+    usable = [s for s in shades if s.depth is not None and s.kind != "permanent"]
+    neutral = [s for s in usable if s.reflect == "neutral"] or usable
+    if not neutral:
+        raise UnreachableError(
+            "No shade with a depth stands on the shelf.",
+            "Enter the gloss shades at hand: shelf.gloss.",
+            "shelf.gloss",
+        )
+    away = sorted(neutral, key=lambda s: abs((s.depth or 0.0) - depth))
+    chosen = tuple(away[:1])
+    if abs((away[0].depth or 0.0) - depth) > SAME_DEPTH and len(away) > 1:
+        chosen = tuple(away[:2])
+    nowhere = (0.0, 0.0, 0.0)
+    return Recipe(chosen, (1.0,) * len(chosen), 0.0, (0.0, 0.0), nowhere, 0.0)
+
+
+SAME_DEPTH = 0.25
+"""A shade this near a depth stands for it; common practice, no source."""
 
 
 def look_depth(recipe: Recipe) -> float:

@@ -165,6 +165,29 @@ def look_after(target: Target, recipe: Recipe, minutes: float) -> Recipe:
     )
 
 
+def after(
+    states: Fibre, recipe: Recipe, minutes: float, factor: Floats | float, scale: Scale
+) -> Fibre:
+    """Give states with a recipe's dyes on them.
+
+    Parameters
+    ----------
+    states : N states
+    recipe : shades and parts
+    minutes : it was on
+    factor : shape (N,) or scalar, uptake against sound mids [1]
+    scale : as the recipe was solved
+    """
+    whole = sum(recipe.parts)
+    dyes = np.zeros(len(DYES))
+    for shade, part in zip(recipe.shades, recipe.parts, strict=True):
+        dyes += np.array(_dyes(shade, scale)) * part / whole
+    colours = [shade for shade in recipe.shades if not shade.clear]
+    label = min(shade.label_min for shade in colours)
+    taken = uptake(min(minutes, label), label, colours[0].kind) * np.asarray(factor, dtype=float)
+    return deposit(states, dyes, taken)
+
+
 def _mixtures(
     colours: Sequence[GlossShade], clear: GlossShade | None
 ) -> Iterator[tuple[tuple[GlossShade, ...], tuple[float, ...]]]:
@@ -186,15 +209,10 @@ def _path(
     target: Target, used: Sequence[GlossShade], parts: Sequence[float]
 ) -> tuple[Floats, Floats]:
     """Give the colour at every minute, shape (T, 3), and its dE00 from the aim, shape (T,)."""
-    whole = sum(parts)
-    dyes = np.zeros(len(DYES))
-    for shade, part in zip(used, parts, strict=True):
-        dyes += np.array(_dyes(shade, target.scale)) * part / whole
-    label = min(shade.label_min for shade in used if not shade.clear)
-    kind = used[0].kind
+    recipe = Recipe(tuple(used), tuple(parts), 0.0, (0.0, 0.0), target.aim_lab, 0.0)
     labs = np.stack(
         [
-            target.look(deposit(target.states, dyes, uptake(minute, label, kind, target.factor)))
+            target.look(after(target.states, recipe, minute, target.factor, target.scale))
             for minute in target.minutes
         ]
     )

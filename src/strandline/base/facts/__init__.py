@@ -1,0 +1,1 @@
+"""What happened at a chair, as plain records with a fold; the standard library alone."""

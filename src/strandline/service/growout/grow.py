@@ -1,0 +1,226 @@
+"""Grow-out: the look of a stretch of hair week by week, and its line, stripes and contrast.
+
+Distances from the scalp in cm, time in weeks since the day of the visit, rates in cm a week.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from strandline.base.errors import OutOfRangeError
+from strandline.base.quantities import Range, range_of
+from strandline.science.hair.pigment import SPECULAR
+from strandline.science.seeing.constants import constants
+from strandline.science.seeing.contrast import Contrast
+from strandline.science.seeing.line import (
+    MIRROR_M,
+    THRESHOLD,
+    WINDOW_CM,
+)
+from strandline.science.seeing.stripes import stripes
+from strandline.service.growout.look import Fade, HairClass, checked, lie_of
+from strandline.service.growout.palette import coloured
+from strandline.service.growout.part_line import classes_at, contrast_of, lines_of, strand_peak
+
+Floats = NDArray[np.float64]
+
+STEP_CM = 0.1
+PART_CM = 1.0
+"""Distance from the scalp at which stripes are read across the part line, cm."""
+TALKING_M = constants("line")["talking_m"].value
+LAW = "shown growth on the part line, area mix; growth drawn"
+
+
+@dataclass(frozen=True)
+class WeekSeen:
+    """What is seen in one week.
+
+    Parameters
+    ----------
+    week : float                     since the day
+    grown_cm : float                 mean new growth, cm
+    lab : shape (Y, 3)               CIELAB along `GrowOut.y_cm`, area mix
+    line : float                     S against the day, growth and fade together, dE00 cm
+    line_of_growth : float           S against the day's hair faded alike: growth alone
+    edge, edge_cm : float            steepest step, dE00, and where it is, cm
+    stripes_mirror, stripes_table : float   added by treatment, at 0.6 m and 1 m, dE00
+    strand_peak : float              the strand that stands out most, alone on the rest, at .6 m
+    contrast : Contrast              of the strands over the first 60 mm
+    line_range, edge_range : Range   over the rates drawn; of no width where none were
+    """
+
+    week: float
+    grown_cm: float
+    lab: Floats
+    line: float
+    line_of_growth: float
+    edge: float
+    edge_cm: float
+    stripes_mirror: float
+    stripes_table: float
+    strand_peak: float
+    contrast: Contrast
+    line_range: Range
+    edge_range: Range
+
+
+@dataclass(frozen=True)
+class GrowOut:
+    """A look over weeks.
+
+    Parameters
+    ----------
+    y_cm : shape (Y,)                     0-6 cm by 1 mm
+    weeks : WeekSeen each
+    line_draws, growth_draws : (D, T)     `line` and `line_of_growth` for each rate drawn, the
+                                          usual rate alone where none were
+    """
+
+    y_cm: Floats
+    weeks: tuple[WeekSeen, ...]
+    line_draws: Floats
+    growth_draws: Floats
+
+    def week_line_passes(
+        self, threshold: float = THRESHOLD, *, growth_alone: bool = False
+    ) -> Range:
+        """Give the week in which the line passes a threshold.
+
+        Parameters
+        ----------
+        threshold : float      S*, dE00 cm, > 0
+        growth_alone : bool    leave fade out of it
+
+        Returns
+        -------
+        Range   10th, 50th, 90th percentile over the rates drawn, weeks; linear between weeks,
+                infinite where it does not pass within the weeks looked at
+
+        Raises
+        ------
+        OutOfRangeError   a threshold not above 0
+        """
+        if not threshold > 0:
+            raise OutOfRangeError(
+                f"The threshold of the line is {threshold:g} dE00 cm; it must be above 0.",
+                "Give 20, or 15-30 to taste.",
+            )
+        at = np.array([seen.week for seen in self.weeks])
+        draws = self.growth_draws if growth_alone else self.line_draws
+        passes = [_first_pass(at, line, threshold) for line in draws]
+        return range_of(passes, "weeks", f"first week with a line of {threshold:g} dE00 cm")
+
+
+def grow_out(
+    classes: Sequence[HairClass],
+    weeks: Sequence[float],
+    *,
+    rate_cm_per_week: float,
+    fade: Fade,
+    specular: float = SPECULAR,
+    rate_draws: ArrayLike | None = None,
+    since_day: Sequence[float] | None = None,
+) -> GrowOut:
+    """Look at a stretch of hair over weeks.
+
+    Parameters
+    ----------
+    classes : HairClass each        shares summing to 1, as they are on the day
+    weeks : shape (T,)              to look at, rising, >= 0
+    rate_cm_per_week : float        usual growth, cm a week, >= 0; 0.257 at 367 um a day
+    fade : callable                 (states, weeks) to states
+    specular : float                part the surface reflects [1]
+    rate_draws : shape (D,)         growth as drawn, cm a week, >= 0
+    since_day : shape (T,)          weeks since the hair was last as on the day, where that is
+                                    not `weeks`: cover that is renewed
+
+    Returns
+    -------
+    GrowOut
+
+    Raises
+    ------
+    OutOfRangeError   weeks that do not rise, rates below 0, shares that do not close
+
+    Notes
+    -----
+    In week t all that was there has moved out by r t, and the first r t is the natural hair of
+    its class; each boundary is smeared by `covered_share`, for strands do not grow alike.
+    Reflectances mix by area, as on a part line. Not modelled: shedding, a trim, lengths under
+    6 cm.
+
+    References
+    ----------
+    strandline_fit; scielab1996
+    """
+    at: Floats = np.asarray(weeks, dtype=float)
+    age: Floats = at if since_day is None else np.asarray(since_day, dtype=float)
+    usual: Floats = np.array([rate_cm_per_week], dtype=float)
+    drawn: Floats = usual if rate_draws is None else np.asarray(rate_draws, dtype=float)
+    _refuse(at, age, drawn)
+    kept = checked(classes)
+    # The day itself goes first, whatever weeks are asked for: the line is read against it.
+    look = coloured(kept, [0.0, *age.tolist()], fade, specular)
+    y: Floats = np.round(np.arange(round(WINDOW_CM / STEP_CM) + 1) * STEP_CM, 9)
+    lab, line, alone, steepest, place = lines_of(look, y, age, usual)
+    if rate_draws is None:
+        many = (line, alone, steepest)
+    else:
+        _, *many_lines = lines_of(look, y, age, drawn)
+        many = (many_lines[0], many_lines[1], many_lines[2])
+    lie = lie_of(kept)
+    seen = []
+    for t, week in enumerate(at):
+        across = classes_at(look, np.array([PART_CM]), age[t], usual[0], t + 1)[0]
+        seen.append(
+            WeekSeen(
+                week=float(week),
+                grown_cm=float(usual[0] * age[t]),
+                lab=lab[0, t],
+                line=float(line[0, t]),
+                line_of_growth=float(alone[0, t]),
+                edge=float(steepest[0, t]),
+                edge_cm=float(place[0, t]),
+                stripes_mirror=stripes(across, look.roots, lie, MIRROR_M),
+                stripes_table=stripes(across, look.roots, lie, TALKING_M),
+                strand_peak=strand_peak(across, lie),
+                contrast=contrast_of(look, y, lie, age[t], usual[0], t + 1),
+                line_range=range_of(many[0][:, t].tolist(), "dE00 cm", LAW),
+                edge_range=range_of(many[2][:, t].tolist(), "dE00", LAW),
+            )
+        )
+    return GrowOut(y, tuple(seen), many[0], many[1])
+
+
+def _refuse(at: Floats, age: Floats, drawn: Floats) -> None:
+    if at.ndim != 1 or at.size == 0 or np.any(np.diff(at) <= 0) or not np.all(at >= 0):
+        raise OutOfRangeError(
+            "The weeks to look at do not rise from 0 or more.", "Give them in order, 0 to 26 say."
+        )
+    if age.shape != at.shape or not np.all(age >= 0):
+        raise OutOfRangeError(
+            f"There are {at.size} weeks and {age.size} times since the hair was last as on the "
+            "day; each week must have one of 0 or more.",
+            "Give one for each week.",
+        )
+    if drawn.ndim != 1 or drawn.size == 0 or not np.all(np.isfinite(drawn) & (drawn >= 0)):
+        raise OutOfRangeError(
+            "The rates of growth hold a value below 0 or not finite, or none at all.",
+            "Give them in cm a week, about 0.26.",
+        )
+
+
+def _first_pass(at: Floats, line: Floats, threshold: float) -> float:
+    above = np.flatnonzero(line >= threshold)
+    if above.size == 0:
+        return float("inf")
+    first = int(above[0])
+    if first == 0:
+        return float(at[0])
+    low, high = line[first - 1], line[first]
+    share = (threshold - low) / (high - low)
+    return float(at[first - 1] + share * (at[first] - at[first - 1]))
