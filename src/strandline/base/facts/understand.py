@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
@@ -42,7 +43,7 @@ class Flag:
     code: Code
     field: str = ""
     line: int = 0
-    why: str = field(default="", compare=False)
+    why: str = dataclasses.field(default="", compare=False)
 
     def as_json(self) -> dict[str, Any]:
         """Give what every language must find alike."""

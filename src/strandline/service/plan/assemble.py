@@ -38,7 +38,7 @@ from strandline.service.plan.glossing import Toned, gloss_today
 from strandline.service.plan.look import grow_out_part
 from strandline.service.plan.model import Bowl, Reason, ServicePlan, Strength, figure
 from strandline.service.plan.money import quote
-from strandline.service.plan.placing import Placed, bowl_of, foil_rows, place_foils
+from strandline.service.plan.placing import Placed, bowl_of, foil_rows, place_foils, scalp_of
 from strandline.service.plan.returning import next_visit, visits_needed
 from strandline.service.plan.timing import (
     bowls_of,
@@ -135,6 +135,7 @@ def make_plan(c: Consultation, day: dt.date, *, earlier: Earlier | None = None) 
         quote=quote(c, bench, lifted.weighed, toned.steps, minutes, interval),
         next_visit=next_visit(head, technique, placed, interval, visits, day, bench),
         lanes=lanes_kept(c),
+        scalp=scalp_of(c),
         evidence=laws(technique, bench),
         defaults=defaults_told(c),
     )

@@ -110,7 +110,7 @@ def carried(
         )
     grown = _grown_cm(c, days, bench)
     done = earlier.done()
-    zones = zones_of(c)
+    zones = zones_of(earlier.plan.scalp)
     ghosts = map_of_rows(done, zones)
     taken = ghosts.taken_share(*LIGHTENER_KINDS)
     before = [_lane(kept) for kept in earlier.plan.lanes]

@@ -275,6 +275,14 @@ class LaneKept(Part):
     bands: list[Band]
 
 
+class ScalpKept(Part):
+    """The head's measures, from which its zones are cut again."""
+
+    circumference_cm: float
+    centre_strip_cm: float
+    fringe_depth_cm: float
+
+
 class QuoteLine(Part):
     """A line of the quote."""
 
@@ -355,5 +363,6 @@ class ServicePlan(Part):
     quote: Quote
     next_visit: NextVisit
     lanes: list[LaneKept]
+    scalp: ScalpKept
     evidence: list[Law]
     defaults: list[Default]

@@ -13,7 +13,7 @@ from strandline.service.consultation.reading import HeadReading
 from strandline.service.placement.foil import Foil, FoilMap
 from strandline.service.placement.pattern import Kind, pattern
 from strandline.service.placement.place import place
-from strandline.service.plan.model import FoilRow
+from strandline.service.plan.model import FoilRow, ScalpKept
 from strandline.service.practice.bench import Bench
 
 FEW_GRAY = 0.25
@@ -35,11 +35,23 @@ class Placed:
     grams_factor: float
 
 
-def zones_of(c: Consultation) -> Zones:
-    """Cut the client's scalp where she cuts it."""
-    scalp = Scalp(circumference_cm=c.hair.circumference_cm)
-    cuts = CutLines(centre_strip_cm=c.hair.centre_strip_cm, fringe_depth_cm=c.hair.fringe_depth_cm)
-    return cut_zones(scalp, cuts)
+def scalp_of(c: Consultation) -> ScalpKept:
+    """Give the measures of the client's head."""
+    return ScalpKept(
+        circumference_cm=c.hair.circumference_cm,
+        centre_strip_cm=c.hair.centre_strip_cm,
+        fringe_depth_cm=c.hair.fringe_depth_cm,
+    )
+
+
+def zones_of(measures: ScalpKept) -> Zones:
+    """Cut a scalp where she cuts it."""
+    return cut_zones(
+        Scalp(circumference_cm=measures.circumference_cm),
+        CutLines(
+            centre_strip_cm=measures.centre_strip_cm, fringe_depth_cm=measures.fringe_depth_cm
+        ),
+    )
 
 
 def place_foils(
@@ -68,7 +80,7 @@ def place_foils(
     if technique.kind == "lowlights":
         factor = bench["lowlight_grams"]
     density = c.hair.density_per_cm2 or bench["density_per_cm2"] * head.density_factor
-    zones = zones_of(c)
+    zones = zones_of(scalp_of(c))
     foils = place(
         zones,
         rows,

@@ -1,0 +1,25 @@
+"""The one list of outside checks that tests and the table share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from strandline.salon.evidence.check import Check, Result
+
+
+def all_checks() -> tuple[Check, ...]:
+    """Give every check, subject by subject."""
+    from strandline.salon.evidence import head, lightening, optics, seeing  # noqa: PLC0415 - slow
+
+    return (*optics.CHECKS, *lightening.CHECKS, *head.CHECKS, *seeing.CHECKS)
+
+
+def results() -> Iterator[Result]:
+    """Compute every check now."""
+    for check in all_checks():
+        yield check.result()
+
+
+def unexpected(result: Result) -> bool:
+    """Say whether a result is not what is known of it: fails unexplained, or holds unexpectedly."""
+    return result.holds == bool(result.check.failing)

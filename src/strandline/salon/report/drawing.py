@@ -1,0 +1,33 @@
+"""The foil map of a plan, with the figures that belong beside it."""
+
+from __future__ import annotations
+
+from strandline.salon.report.foil_map import foil_map_svg
+from strandline.service.placement.place import place
+from strandline.service.plan.assemble import Made
+from strandline.service.plan.placing import zones_of
+
+
+def draw_plan_map(made: Made) -> str:
+    """Draw the foils of a plan; a head without foils where it has none.
+
+    Parameters
+    ----------
+    made : the plan, today's foils and last visit's
+    """
+    plan = made.plan
+    foils = made.foils if made.foils is not None else place(zones_of(plan.scalp), {})
+    grams = sum(row.lightener_grams for row in plan.foils)
+    colour = sum(row.colour_grams for row in plan.foils)
+    facts = [("lightener in foils", f"{grams:.0f} g")] if grams else []
+    if colour:
+        facts.append(("lowlight colour", f"{colour:.0f} g"))
+    if plan.foils and plan.growout.weeks:
+        facts.append(("light share on top", f"{plan.growout.weeks[0].planned.light_share:.0%}"))
+    return foil_map_svg(
+        foils,
+        ghosts=made.ghosts,
+        title=plan.client,
+        subtitle=f"{plan.date:%d %B %Y} · visit {plan.visit} · {plan.technique}",
+        facts=facts,
+    )
