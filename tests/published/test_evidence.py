@@ -25,5 +25,5 @@ def test_at_least_twelve_are_measured_or_standard():
 
 
 def test_names_tell_checks_apart():
-    names = [check.name for check in CHECKS]
+    names = [(check.name, check.relation) for check in CHECKS]
     assert len(names) == len(set(names))

@@ -156,10 +156,11 @@ def test_reading_with_a_given_slope_finds_the_amount_alone() -> None:
 
 
 def test_surface_lifts_black_hair_most() -> None:
-    hair = natural(np.array([200.0, 2.0]), NATURAL_SLOPE)
-    gain = lab(hair, specular=0.025)[:, 0] - lab(hair)[:, 0]
-    assert gain[0] > 4.0
-    assert 0.0 < gain[1] < 1.5
+    hair = natural(np.array([198.0, 2.0]), NATURAL_SLOPE)
+    bare, sphere = lab(hair)[:, 0], lab(hair, specular=0.025)[:, 0]
+    assert sphere[0] - bare[0] > 3.0 * (sphere[1] - bare[1]) > 0.0
+    assert bare[0] == pytest.approx(12.0, abs=0.5)  # black hair at 45/45
+    assert 18.0 <= sphere[0] <= 21.5  # and in a sphere, specular included
     assert reflectance(hair).min() > SPECULAR
 
 

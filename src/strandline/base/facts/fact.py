@@ -137,11 +137,11 @@ def date_holds(text: str) -> bool:
 
 
 def canonical(value: Any) -> str:  # noqa: ANN401  # whatever JSON holds
-    """Write a value so that equal ones read alike and sort alike in every language.
+    r"""Write a value so that equal ones read alike and sort alike in every language.
 
     Notes
     -----
-    Keys sorted, no spaces, all but printable ASCII as \\uXXXX, numbers as ECMAScript prints them.
+    Keys sorted, no spaces, all but printable ASCII as \uXXXX, numbers as ECMAScript prints them.
     """
     if isinstance(value, Mapping):
         inside = ((json.dumps(str(key)), canonical(value[key])) for key in value)

@@ -2,37 +2,26 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from strandline.base.facts.fact import Fact, canonical, utc_text
-from strandline.base.facts.jsonl import Unread
-from strandline.base.facts.placed import (
-    Placed,
-    foils_of,
-    is_whole,
-    minutes_between,
-    spans_of,
-    text_or_none,
-    time_ms,
+from strandline.base.facts.fact import Fact, canonical
+from strandline.base.facts.joined import (
+    bowls_of,
+    checks_of,
+    feelings_of,
+    glosses_of,
+    outs_of,
+    results_of,
+    say,
+    time_text,
 )
+from strandline.base.facts.jsonl import Unread
+from strandline.base.facts.placed import foils_of, spans_of
 from strandline.base.facts.understand import Flag, order, understand
 from strandline.base.facts.upcast import UPCASTERS, Upcaster
-from strandline.base.facts.visit import (
-    AreaResult,
-    Bowl,
-    Change,
-    Conflict,
-    Feeling,
-    Gloss,
-    Note,
-    Out,
-    Seen,
-    TestDone,
-    Visit,
-)
+from strandline.base.facts.visit import Change, Conflict, Note, TestDone, Visit
 
 __all__ = ["Visit", "fold"]
 
@@ -69,29 +58,29 @@ def fold(
     begun = [fact for fact in standing if fact.kind == "visit.started"]
     over = [fact for fact in standing if fact.kind == "visit.ended"]
     start: Mapping[str, Any] = begun[-1].payload if begun else {}
-    results, before = _results(standing)
-    feelings = _feelings(standing, believed)
-    bowls, glosses = _bowls(standing, flags), _glosses(standing, flags)
+    results, before = results_of(standing)
+    feelings = feelings_of(standing, believed)
+    bowls, glosses = bowls_of(standing, flags), glosses_of(standing, flags)
     return Visit(
         stream=sorted_out.stream,
         client=start.get("client"),
         date=start.get("date"),
         plan=start.get("plan"),
-        started=_time(begun[0]) if begun else None,
+        started=time_text(begun[0]) if begun else None,
         offset=begun[-1].offset if begun else None,
-        ended=_time(over[-1]) if over else None,
+        ended=time_text(over[-1]) if over else None,
         outcome=over[-1].payload.get("outcome") if over else None,
         sections=tuple(span.shown() for span in spans),
         foils=tuple(placed.foils.values()),
         dropped=placed.dropped,
         added=placed.added,
         bowls=bowls,
-        checks=_checks(standing, placed),
-        wipes=_outs(standing, "wiped"),
-        rinses=_outs(standing, "rinsed"),
+        checks=checks_of(standing, placed),
+        wipes=outs_of(standing, "wiped"),
+        rinses=outs_of(standing, "rinsed"),
         glosses=glosses,
         changes=tuple(
-            Change(_time(f), f.payload["what"], *_say(f, "minutes", "foils", "section", "why"))
+            Change(time_text(f), f.payload["what"], *say(f, "minutes", "foils", "section", "why"))
             for f in standing
             if f.kind == "changed"
         ),
@@ -102,11 +91,13 @@ def fold(
         results=results,
         results_before=before,
         tests=tuple(
-            TestDone(_time(f), *_say(f, "test", "outcome", "where"))
+            TestDone(time_text(f), *say(f, "test", "outcome", "where"))
             for f in standing
             if f.kind == "test.done"
         ),
-        notes=tuple(Note(_time(f), f.by, f.payload["text"]) for f in standing if f.kind == "note"),
+        notes=tuple(
+            Note(time_text(f), f.by, f.payload["text"]) for f in standing if f.kind == "note"
+        ),
         taken_back=sorted_out.taken_back,
         conflicts=(*sorted_out.conflicts, *placed.conflicts),
         flagged=_flags_in_order(flags, unread),
@@ -171,124 +162,8 @@ def _stream(known: Iterable[Fact]) -> str:
     return min(counted, key=lambda name: (-len(counted[name]), name), default="")
 
 
-def _checks(standing: Iterable[Fact], placed: Placed) -> tuple[Seen, ...]:
-    out = []
-    starts = {n: start for n, start in placed.starts.items() if start is not None}
-    for fact in standing:
-        if fact.kind != "check.seen":
-            continue
-        foil, section = _say(fact, "foil", "section")
-        since = starts.get(foil)
-        if section is not None:
-            of_it = [s for n, s in starts.items() if placed.foils[n].section == section]
-            since = min(of_it, default=None)
-        said = _say(fact, "band", "stage", "sureness", "dried")
-        minutes = minutes_between(since, time_ms(fact))
-        out.append(Seen(_time(fact), foil, section, *said, minutes))
-    return tuple(out)
-
-
-def _outs(standing: Iterable[Fact], kind: str) -> tuple[Out, ...]:
-    return tuple(
-        Out(_time(fact), *_say(fact, "foils", "section", "place"))
-        for fact in standing
-        if fact.kind == kind
-    )
-
-
-def _bowls(standing: Iterable[Fact], flags: list[Flag]) -> tuple[Bowl, ...]:
-    """Join each bowl with what was left of it, the last word standing."""
-    mixed: list[Fact] = []
-    left: dict[str, Fact] = {}
-    for fact in standing:
-        if fact.kind == "bowl.mixed":
-            mixed.append(fact)
-        elif fact.kind == "bowl.left":
-            same = [one for one in mixed if one.payload["bowl"] == fact.payload["bowl"]]
-            if same:
-                left[same[-1].id] = fact
-            else:
-                why = "No bowl of that name was mixed before."
-                flags.append(Flag(fact.id, fact.kind, "orphan", "bowl", why=why))
-    return tuple(
-        Bowl(
-            fact.payload["bowl"],
-            _time(fact),
-            *_say(fact, "developer_vol", "developer_grams", "powder_grams", "colour_grams"),
-            *(_say(left[fact.id], "grams", "amount") if fact.id in left else (None, None)),
-        )
-        for fact in mixed
-    )
-
-
-def _glosses(standing: Sequence[Fact], flags: list[Flag]) -> tuple[Gloss, ...]:
-    """Join each gloss with how it was last seen and the first rinse after it that is of it."""
-    applied: dict[int, str] = {}
-    seen: dict[int, Fact] = {}
-    rinsed: dict[int, int] = {}
-    for at, fact in enumerate(standing):
-        if fact.kind == "gloss.applied":
-            applied[at] = fact.payload["place"]
-        elif fact.kind == "gloss.seen":
-            same = [one for one, place in applied.items() if place == fact.payload["place"]]
-            if same:
-                seen[same[-1]] = fact
-            else:
-                why = "No gloss was applied there before."
-                flags.append(Flag(fact.id, fact.kind, "orphan", "place", why=why))
-        elif fact.kind == "rinsed":
-            for one, place in applied.items():
-                if is_whole(fact) or fact.payload.get("place") == place:
-                    rinsed.setdefault(one, time_ms(fact))
-    return tuple(
-        Gloss(
-            place,
-            standing[at].payload["recipe"],
-            _time(standing[at]),
-            *(_say(seen[at], "turned", "tone") if at in seen else (None, None)),
-            text_or_none(rinsed.get(at)),
-            minutes_between(time_ms(standing[at]), rinsed.get(at)),
-        )
-        for at, place in applied.items()
-    )
-
-
-def _feelings(standing: Iterable[Fact], believed: Iterable[Fact]) -> tuple[Feeling, ...]:
-    """Give what was felt; one that lost its id to another fact is believed all the same."""
-    both = [fact for fact in itertools.chain(standing, believed) if fact.kind == "felt"]
-    rinses = [fact for fact in standing if fact.kind == "rinsed" and is_whole(fact)]
-    out = []
-    for fact in sorted(both, key=order):
-        after = [rinse for rinse in rinses if order(rinse) > order(fact)]
-        rinsed = _time(after[0]) if after else None
-        out.append(Feeling(_time(fact), *_say(fact, "what", "where"), rinsed))
-    return tuple(out)
-
-
-def _results(standing: Iterable[Fact]) -> tuple[tuple[AreaResult, ...], tuple[AreaResult, ...]]:
-    every = [
-        AreaResult(_time(fact), *_say(fact, "area", "stage", "evenness", "tone", "remedy"))
-        for fact in standing
-        if fact.kind == "result.seen"
-    ]
-    last = {result.area: at for at, result in enumerate(every)}
-    return (
-        tuple(result for at, result in enumerate(every) if last[result.area] == at),
-        tuple(result for at, result in enumerate(every) if last[result.area] != at),
-    )
-
-
 def _flags_in_order(flags: Iterable[Flag], unread: Iterable[Unread]) -> tuple[Flag, ...]:
     """Sort flags by what they say; of those that say the same, one."""
     lines = [Flag("", "", "line", line=one.line, why=one.why) for one in unread]
     found = {canonical(list(flag.as_json().values())): flag for flag in (*flags, *lines)}
     return tuple(found[key] for key in sorted(found))
-
-
-def _time(fact: Fact) -> str:
-    return utc_text(time_ms(fact))
-
-
-def _say(fact: Fact, *names: str) -> tuple[Any, ...]:
-    values = (fact.payload.get(name) for name in names)
-    return tuple(tuple(value) if isinstance(value, list) else value for value in values)

@@ -11,7 +11,8 @@ from strandline.base.facts.fact import (
     TIME_PATTERN,
     WIDEST_OFFSET_MIN,
 )
-from strandline.base.facts.kinds import KINDS, MOST_FOILS, Field, Kind
+from strandline.base.facts.field import MOST_FOILS, Field, Kind
+from strandline.base.facts.kinds import KINDS
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 

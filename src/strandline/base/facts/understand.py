@@ -17,7 +17,8 @@ from strandline.base.facts.fact import (
     milliseconds,
     whole,
 )
-from strandline.base.facts.kinds import KINDS, field_at_fault
+from strandline.base.facts.field import field_at_fault
+from strandline.base.facts.kinds import KINDS
 from strandline.base.facts.upcast import Upcaster, upcast
 
 Code = Literal["line", "fact", "kind", "schema", "payload", "stream", "orphan"]

@@ -54,7 +54,8 @@ def _row(one: Result) -> Iterator[str]:
     tolerance = f" +- {check.tolerance:g}" if check.tolerance else ""
     said = (
         f"{mark} {check.name}: {_shown(one.computed)} against {relation}"
-        f"{_shown(check.expected)}{tolerance} {check.unit}".rstrip() + fitted
+        f"{_shown(check.expected)}{tolerance} {check.unit}".rstrip()
+        + fitted
     )
     yield from textwrap.wrap(said, WIDTH, initial_indent="  ", subsequent_indent=" " * 10)
     source = str(one.as_json()["source"])

@@ -1,3 +1,5 @@
+# mypy: disable-error-code="misc"
+# Lambdas inside unpacked rows: mypy does not hand their type inward; each is a plain figure.
 """Checks of the chemistry: strength and mixing, lift, harm, gloss going on and going off."""
 
 from __future__ import annotations
@@ -55,15 +57,25 @@ def covered_white(depth: float) -> Fibre:
     return white().with_(old_amount=np.atleast_1d(amount_of_level(depth)))
 
 
-def minutes_at_20_vol(fibre: Fibre, stage: float, *, gray_under: float | None = None) -> float:
-    """Give the minutes of one bowl at 20 volume to a stage, every draw at its mean."""
-    rate = lift.make_rate(
-        20.0,
-        draws={},
-        old_colour=gray_under is not None,
-        gray_under=lift.HALF_GRAY if gray_under is None else gray_under,
-    )
-    return float(rate.minutes_to(progress_of_stage(stage, fibre))[0])
+def _minutes(fibre: Fibre, stage: float) -> float:
+    """Minutes of one bowl at 20 volume to a stage, every draw at its mean."""
+    return float(lift.make_rate(20.0, draws={}).minutes_to(progress_of_stage(stage, fibre))[0])
+
+
+def _virgin_minutes(level: float, stage: float) -> float:
+    return _minutes(virgin(level), stage)
+
+
+def _number(law: Callable[[float], Floats], at: float) -> float:
+    return float(law(at))
+
+
+def _bath(minutes: float, start: float, *, chelated: bool) -> float:
+    return float(peroxide.bath_left(minutes, start, chelated=chelated))
+
+
+def _kept_after(kind: str, washes: float) -> float:
+    return float(fade.kept_after(kind, washes))
 
 
 def _stall(depth: float) -> float:
@@ -245,9 +257,10 @@ _STRENGTH = (
     *(Check(f"In the bowl: 12 % with powder 1:{ratio:g}", "identity", ARITHMETIC, left,
             partial(developer.bowl_percent, 12.0, ratio), 1e-9, unit="%")
       for ratio, left in ((1, 6.0), (1.5, 7.2), (2, 8.0), (3, 9.0))),
-    Check("Ready mix of 12.0 %", "standard", "eu1223", "allowed", lambda: _ready_mix(12.0)),
+    Check("Ready mix of 12.0 %", "standard", "eu1223", "allowed", lambda: _ready_mix(12.0),
+          relation="is"),
     Check("Ready mix of 12.1 %", "standard", "eu1223", "refused, entry cited",
-          lambda: _ready_mix(12.1)),
+          lambda: _ready_mix(12.1), relation="is"),
     *(Check(f"{row['stock_vol']} with {row['diluent_vol']} volume to {row['target_vol']}: share of "
             "the strong", "standard", "alligation",
             float(row["parts_high"]) / (float(row["parts_high"]) + float(row["parts_low"])),
@@ -257,9 +270,8 @@ _STRENGTH = (
           lambda: 100.0 * float(peroxide.perhydroxyl_share(10.0)), 0.02, unit="%"),
     *(Check(f"Bath of {start} %, {words} chelator, after {row['minutes']} min", "measured",
             "edman1961", float(row[column]),
-            lambda m=float(row["minutes"]), s=start, c=chelated:
-                float(peroxide.bath_left(m, s, chelated=c)),
-            tolerance, unit="%", locator="Table 1", fitted=True)
+            partial(_bath, float(row["minutes"]), start, chelated=chelated), tolerance, unit="%",
+            locator="Table 1", fitted=True)
       for start, column, chelated, words, tolerance in (
           (5.92, "h2o2_percent_no_edta", False, "no", 0.35),
           (6.08, "h2o2_percent_edta", True, "with", 0.1))
@@ -275,35 +287,35 @@ _LIFT = (
     Check("More warmth, -10 to +15 C: least step of L*", "identity", ARITHMETIC, 0.0,
           _lift_by_warmth, 0.0, "at least", unit="L*", locator="direction: marsh2009"),
     Check("9 % three times against 3 % five times", "measured", "repeat_bleach", "9 % lighter",
-          _sessions),
+          _sessions, relation="is"),
     Check("Path from level 4", "practice", COMMON_PRACTICE, "red, orange, yellow, pale yellow",
-          _names_on_the_path),
+          _names_on_the_path, relation="is"),
     *(Check(f"Path from level 5, {name}: greatest departure", "regression", FROM_MEMORY, 0.0,
-            partial(_path, column, listed), 0.55, "at most", locator="progress 0 to 5")
+            partial(_path, column, listed), 0.5, "at most", locator="progress 0 to 5")
       for name, (listed, column) in PATH_OF_LEVEL_5.items()),
     *(Check(f"Virgin {level} to {stage:g} at 20 volume", "regression", FROM_MEMORY, minutes,
-            lambda v=level, s=stage: minutes_at_20_vol(virgin(v), s), 0.5, unit="min", fitted=True)
+            partial(_virgin_minutes, level, stage), 0.5, unit="min", fitted=True)
       for level, stage, minutes in ((6, 9, 29), (6, 9.5, 36), (7, 10, 41), (6, 10, 48))),
     Check("Virgin 6 to 7 to 9.5 to 10, the middle of both: 30 to 45 min", "practice",
-          COMMON_PRACTICE, 37.5, lambda: minutes_at_20_vol(virgin(6.5), 9.75), 7.5, unit="min",
+          COMMON_PRACTICE, 37.5, lambda: _virgin_minutes(6.5, 9.75), 7.5, unit="min",
           fitted=True),
     Check("The same, its quickest: virgin 7 to 9.5", "practice", COMMON_PRACTICE, 30.0,
-          lambda: minutes_at_20_vol(virgin(7), 9.5), 0.0, "at least", unit="min", fitted=True),
+          lambda: _virgin_minutes(7.0, 9.5), 0.0, "at least", unit="min", fitted=True),
     Check("The same, its slowest: virgin 6 to 10", "practice", COMMON_PRACTICE, 45.0,
-          lambda: minutes_at_20_vol(virgin(6), 10.0), 0.0, "at most", unit="min", fitted=True,
+          lambda: _virgin_minutes(6.0, 10.0), 0.0, "at most", unit="min", fitted=True,
           failing="one rate serves all starts; at the slow corner it takes about 3 min longer"),
     Check("White to 10: 15 to 25 min", "practice", COMMON_PRACTICE, 20.0,
-          lambda: minutes_at_20_vol(white(), 10.0), 5.0, unit="min"),
+          lambda: _minutes(white(), 10.0), 5.0, unit="min"),
     Check("White to 9.75, the middle: not before 15 min", "practice", COMMON_PRACTICE, 15.0,
-          lambda: minutes_at_20_vol(white(), 9.75), 0.0, "at least", unit="min",
+          lambda: _minutes(white(), 9.75), 0.0, "at least", unit="min",
           failing="white hair stands at stage 9.3 of the scale before anything is done, so its "
           "first quarters of a stage come soon: 12 min"),
     Check("Built-up cover 5 stalls near", "practice", COMMON_PRACTICE, 8.0, lambda: _stall(5.0),
           0.5, unit="stage", fitted=True),
     Check("Built-up cover 4 stalls near", "practice", COMMON_PRACTICE, 7.0, lambda: _stall(4.0),
           0.5, unit="stage", fitted=True),
-    Check("Cover 6 on white to 9.5: 25 to 40 min", "practice", COMMON_PRACTICE, 32.5,
-          lambda: minutes_at_20_vol(covered_white(6.0), 9.5, gray_under=1.0), 7.5, unit="min",
+    Check("Cover 6 on white, to 9.5 in 25 to 40 min: the stage it stalls at", "practice",
+          COMMON_PRACTICE, 9.5, lambda: _stall(6.0), 0.0, "at least", unit="stage",
           failing="a residue of 7 % that fits covers 4 and 5 makes built-up cover 6 stall at "
           "8.7; the model has no lesser residue for colour that is not built up"),
 )  # fmt: skip
@@ -317,12 +329,12 @@ _HARM = (
           lambda: least_harm_ratio(30.0, lift.constants()["decay_per_min"].value), 0.0, "at least",
           locator="6 % harms more; 5-30 min of 6 %, beyond which 3 % dries out first"),
     *(Check(f"T_D after {row['minutes']} min", "measured", "gillece2021", float(row["t_d_c"]),
-            lambda m=float(row["minutes"]): float(harm.denaturation_c(m)), 1.0, unit="C",
+            partial(_number, harm.denaturation_c, float(row["minutes"])), 1.0, unit="C",
             locator="Table IV", fitted=True,
             failing="a straight line misses the quick first fall" if row["minutes"] == "15" else "")
       for row in table("gillece2021_bleach_time_denaturation").rows),
     *(Check(f"Helix left after bleach {n}", "measured", "helix2002", left,
-            lambda b=n: float(harm.helix_left(b)), 0.06, fitted=True,
+            partial(_number, harm.helix_left, float(n)), 0.06, fitted=True,
             locator="ratio of enthalpies")
       for n, left in ((1, 0.93), (2, 0.81), (3, 0.71))),
     Check("Cysteic acid gained, 60 over 15 min", "measured", "suzuta", 2.0,
@@ -330,7 +342,7 @@ _HARM = (
     Check("Cysteic acid after 4 h of 6 %: 200 to 400", "measured", "tate1993", 300.0,
           lambda: _cysteic_after(240.0), 100.0, unit="umol/g", fitted=True),
     *(Check(f"Dye enters faster after {hours} h of 6 %", "measured", "tate1993", after / 3.59,
-            lambda h=hours: float(harm.permeability(60.0 * h)), 0.02, fitted=True,
+            partial(_number, harm.permeability, 60.0 * hours), 0.02, fitted=True,
             locator="uranin diffusion over untreated")
       for hours, after in ((1, 9.78), (4, 10.30))),
 )  # fmt: skip
@@ -351,9 +363,9 @@ _GLOSS = (
     Check("Gloss left on longer: greatest rise in lightness", "identity", ARITHMETIC, 0.0,
           _greatest_rise_by_gloss, 0.0, "at most", unit="L*"),
     Check("Permanent, left after 30 washes", "measured", "ifscc2008", 0.9,
-          lambda: float(fade.kept_after("permanent", 30)), 0.0, "at least", fitted=True),
+          partial(_kept_after, "permanent", 30), 0.0, "at least", fitted=True),
     *(Check(f"{name}, left after {washes}", "measured", "modern_hair_science", 0.1,
-            lambda k=kind, w=count: float(fade.kept_after(k, w)), 0.0, "at most",
+            partial(_kept_after, kind, count), 0.0, "at most",
             locator="Table 5", fitted=True)
       for name, kind, count, washes in (("Demi", "acid demi", 24, "24 washes"),
                                         ("Semi", "direct", 8, "8 washes"),

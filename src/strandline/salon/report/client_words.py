@@ -22,9 +22,7 @@ def client_words(plan: ServicePlan) -> dict[str, Any]:
         "when": f"{plan.date:%d %B %Y}",
         "opening": _opening(plan),
         "weeks": ["the day" if w.week == 0 else f"{w.week:.0f} weeks" for w in weeks],
-        "strips": [
-            [f"{look}-{w.week:.0f}.svg" for w in weeks] for look in ("kept", "planned")
-        ]
+        "strips": [[f"{look}-{w.week:.0f}.svg" for w in weeks] for look in ("kept", "planned")]
         if pictures
         else [],
         "seen": [
@@ -39,10 +37,14 @@ def client_words(plan: ServicePlan) -> dict[str, Any]:
         "cost": _cost(plan),
         "care": _care(plan),
         "safety": [
-            "Tell us at once of any burning, swelling, itching or heat: we rinse immediately, "
-            "whatever the clock says. An allergy test lowers the risk; it is never proof.",
-            "Tell us about anything put on your hair, at home too, and about your health: it can "
-            "change what is right for you. Where in doubt, ask your doctor.",
+            (
+                "Tell us at once of any burning, swelling, itching or heat: we rinse immediately, "
+                "whatever the clock says. An allergy test lowers the risk; it is never proof."
+            ),
+            (
+                "Tell us about anything put on your hair, at home too, and about your health: "
+                "it can change what is right for you. Where in doubt, ask your doctor."
+            ),
         ],
         "foot": (
             "Computed for you from what we saw and what you told us. Hair answers in its own way: "
@@ -103,7 +105,14 @@ def _range(plan: ServicePlan) -> list[str]:
 
 
 def _light(stage: float) -> str:
-    names = ((10, "very pale yellow"), (9, "yellow"), (8, "deep yellow"), (7, "gold"), (6, "gold-orange"), (5, "orange"))
+    names = (
+        (10, "very pale yellow"),
+        (9, "yellow"),
+        (8, "deep yellow"),
+        (7, "gold"),
+        (6, "gold-orange"),
+        (5, "orange"),
+    )
     word = next((name for least, name in names if stage >= least - 0.5), "red-orange")
     return f"{word} before toning"
 
@@ -138,7 +147,8 @@ def _cost(plan: ServicePlan) -> list[str]:
     if year.amount is not None and cover is not None and cover.amount is not None:
         out.append(
             f"A year of this: about {year.visits:.0f} visits, {year.hours:.0f} hours, "
-            f"{year.amount:.0f} {quote.currency}. A year of cover as now: {cover.visits:.0f} times, "
+            f"{year.amount:.0f} {quote.currency}. A year of cover as now: "
+            f"{cover.visits:.0f} times, "
             f"{cover.hours:.0f} hours, {cover.amount:.0f} {quote.currency}."
         )
     return out
@@ -149,7 +159,9 @@ def _care(plan: ServicePlan) -> list[str]:
         return []
     return [
         "Wash with lukewarm water and something mild, two or three times a week.",
-        "A violet shampoo once a week, two to three minutes, keeps yellow away; "
-        "more often turns hair dull.",
+        (
+            "A violet shampoo once a week, two to three minutes, keeps yellow away; "
+            "more often turns hair dull."
+        ),
         "Sun and hot tools fade tone fastest: a hat, a heat protector, a low setting.",
     ]

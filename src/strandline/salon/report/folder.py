@@ -10,10 +10,9 @@ import shutil
 import tempfile
 from pathlib import Path
 
+from strandline.base.errors import StoreError
 from strandline.salon.report.drawing import draw_plan_map
 from strandline.salon.report.sheets import client_sheet_pdf, worksheet_pdf
-
-from strandline.base.errors import StoreError
 from strandline.service.plan.assemble import Made
 
 

@@ -7,6 +7,7 @@ same everywhere. The worksheet is tried in falling sizes until it is one side.
 from __future__ import annotations
 
 import json
+import re
 import tempfile
 from importlib.resources import as_file, files
 from pathlib import Path
@@ -43,9 +44,9 @@ def worksheet_pdf(plan: ServicePlan, foil_map_svg: str) -> bytes:
     words = worksheet_words(plan)
     for size, map_mm in SIZES:
         data = {**words, "size": size, "map_mm": map_mm}
-        pages = _set("worksheet.typ", data, {"foil-map.svg": foil_map_svg}, "svg")
-        if not isinstance(pages, list):
-            return _pdf("worksheet.typ", data, {"foil-map.svg": foil_map_svg})
+        sheet = _pdf("worksheet.typ", data, {"foil-map.svg": foil_map_svg})
+        if _pages(sheet) == 1:
+            return sheet
     raise UnreachableError(
         "The worksheet does not fit one side.",
         "Shorten what is written in the consultation's own words.",
@@ -64,16 +65,13 @@ def client_sheet_pdf(plan: ServicePlan) -> bytes:
     return _pdf("client-sheet.typ", words, drawings)
 
 
+def _pages(sheet: bytes) -> int:
+    """Count the pages that typst wrote: one /Page object each, its tree told apart."""
+    return len(re.findall(rb"/Type */Page\b(?!s)", sheet))
+
+
 def _pdf(template: str, data: dict[str, Any], drawings: dict[str, str]) -> bytes:
-    made = _set(template, data, drawings, "pdf")
-    assert isinstance(made, bytes)  # noqa: S101 - typst gives one PDF
-    return made
-
-
-def _set(
-    template: str, data: dict[str, Any], drawings: dict[str, str], kind: str
-) -> bytes | list[bytes] | None:
-    """Compile a template; an svg of several pages comes back as a list."""
+    """Compile a template with its data and drawings."""
     import typst  # noqa: PLC0415 - slow, and only where a sheet is made
 
     package = files(__package__ or "")
@@ -83,7 +81,7 @@ def _set(
         (root / "sheet.json").write_text(json.dumps(data, ensure_ascii=False), "utf-8")
         for name, drawing in drawings.items():
             (root / name).write_text(drawing, "utf-8")
-        made: bytes | list[bytes] | None = typst.compile(
-            str(root / template), root=folder, font_paths=[str(fonts)], format=kind
+        made: bytes = typst.compile(
+            str(root / template), root=folder, font_paths=[str(fonts)], format="pdf"
         )
         return made

@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from strandline.salon.report.colours import hex_of
-from strandline.service.plan.model import Figure, GlossStep, ServicePlan, Strength
+from strandline.service.plan.model import Bowl, Figure, GlossStep, ServicePlan, Strength
 
 
 def worksheet_words(plan: ServicePlan) -> dict[str, Any]:
     """Give the data of `worksheet.typ`."""
     stop = plan.verdict == "stop"
-    label = max((g.latest_min - g.start_min for g in plan.clock.groups), default=60) if plan.clock else 60
+    groups = plan.clock.groups if plan.clock else []
+    label = max((g.latest_min - g.start_min for g in groups), default=60)
     return {
         "title": f"Worksheet, {plan.client}, {plan.date.isoformat()}",
         "client": plan.client,
@@ -41,7 +42,7 @@ def worksheet_words(plan: ServicePlan) -> dict[str, Any]:
                 "due": _n(g.due_min),
                 "latest": _n(g.latest_min),
             }
-            for g in (plan.clock.groups if plan.clock else [])
+            for g in groups
         ],
         "notes": plan.clock.notes if plan.clock else [],
         "whole": f"Whole visit about {plan.quote.minutes:.0f} min." if plan.clock else "",
@@ -73,7 +74,7 @@ def span(figure: Figure) -> str:
     return f"{figure.middle:g} ({low} to {high})"
 
 
-def _bowl(bowl: Any) -> dict[str, Any]:  # noqa: ANN401 - a Bowl of the plan
+def _bowl(bowl: Bowl) -> dict[str, Any]:
     poured = " + ".join(f"{p.grams:g} g of {p.vol:g} vol" for p in bowl.poured)
     return {
         "what": bowl.what[:1].upper() + bowl.what[1:],
@@ -118,7 +119,8 @@ def _check(plan: ServicePlan) -> str:
 
 def _gloss(step: GlossStep) -> dict[str, Any]:
     parts = " + ".join(f"{p.grams:g} g {p.shade}" for p in step.parts if p.grams)
-    recipe = f"{parts} + {step.developer_grams:g} g dev. {step.developer_vol:g} vol" if parts else ""
+    developer = f"{step.developer_grams:g} g dev. {step.developer_vol:g} vol"
+    recipe = f"{parts} + {developer}" if parts else ""
     minutes = (
         f"{step.minutes_low:g}-{step.minutes_high:g}"
         if step.minutes_low < step.minutes_high

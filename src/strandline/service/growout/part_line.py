@@ -64,6 +64,7 @@ def _groups(colours: Floats, lie: Lie) -> tuple[Floats, Floats]:
 
 
 def strand_peak(across: Floats, lie: Lie) -> float:
+    """Give how far the strand stands out that does so most, alone on the rest, dE00."""
     strand, share = _groups(across, lie)
     if share.size == 1:
         return 0.0
@@ -76,6 +77,7 @@ def strand_peak(across: Floats, lie: Lie) -> float:
 
 
 def contrast_of(look: Coloured, y: Floats, lie: Lie, age: float, rate: float, t: int) -> Contrast:
+    """Part the strands of a week into light and dark over the stretch looked at."""
     cells = (y[1:] + y[:-1]) / 2.0
     strand, share = _groups(classes_at(look, cells, age, rate, t), lie)
     weight = np.broadcast_to(share, strand.shape[:-1])

@@ -34,7 +34,7 @@ from strandline.service.placement.foil import FoilMap
 from strandline.service.plan.defaults import defaults_told
 from strandline.service.plan.earlier import Earlier, carried, lanes_kept
 from strandline.service.plan.evidence import laws
-from strandline.service.plan.glossing import Toned, gloss_today
+from strandline.service.plan.glossing import gloss_today
 from strandline.service.plan.look import grow_out_part
 from strandline.service.plan.model import Bowl, Reason, ServicePlan, Strength, figure
 from strandline.service.plan.money import quote
@@ -342,6 +342,3 @@ def _cautions(c: Consultation, technique: Technique, lifted: _Lifted) -> list[Fi
 
 def _reason(f: Finding) -> Reason:
     return Reason(**f.as_json())
-
-
-__all__ = ["Made", "Toned", "make_plan"]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -20,16 +21,16 @@ from strandline.science.hair.levels import lightened
 from strandline.science.hair.mixing import natural_run_mm
 from strandline.science.hair.pigment import lab
 from strandline.service.choose.technique import Technique
-from strandline.service.consultation.bands import Lane, Stretch
+from strandline.service.consultation.bands import Lane
 from strandline.service.consultation.fibres import banded_hair, natural_hair
-from strandline.service.consultation.model import Consultation
+from strandline.service.consultation.model import Band, Consultation
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.formulate.gloss import GlossOn
 from strandline.service.formulate.recipe import after
 from strandline.service.formulate.strengths import Dose
 from strandline.service.growout.cover import solid_cover
 from strandline.service.growout.grow import GrowOut, WeekSeen, grow_out
-from strandline.service.growout.look import HairClass, Layer
+from strandline.service.growout.look import Fade, HairClass, Layer
 from strandline.service.plan.glossing import Toned
 from strandline.service.plan.model import (
     GrowOutPart,
@@ -121,7 +122,7 @@ def _growth(c: Consultation, bench: Bench) -> tuple[float, float]:
     return number.value * 7 / MICROMETRES_PER_CM, number.spread * 7 / MICROMETRES_PER_CM
 
 
-def _gloss_fade(bench: Bench):  # noqa: ANN202 - a closure of the look's own kind
+def _gloss_fade(bench: Bench) -> Fade:
     def faded(states: Fibre, weeks: float) -> Fibre:
         return fade(states, "acid demi", weeks, washes_per_week=bench["washes_per_week"])
 
@@ -201,7 +202,7 @@ def _as_planned(
         rest = sum(one.share for one in dark)
         return (*out, *_left(head, dark, rest, gray, level, shadow, bench)) if dark else tuple(out)
     if doses and dark:
-        out += _in_foils(head, dark, doses, taken, gray, level, shadow, mids, bench)
+        out += _in_foils(head, dark, doses, taken, gray, level, (mids, shadow), bench)
     if low and "lowlights" in glosses:
         out += _in_lowlights(head, lanes, low, gray, level, glosses["lowlights"], bench)
     used = sum(one.share for one in out)
@@ -243,8 +244,7 @@ def _in_foils(
     share: float,
     gray: float,
     level: float,
-    shadow: GlossOn | None,
-    mids: GlossOn | None,
+    glosses: tuple[GlossOn | None, ...],
     bench: Bench,
 ) -> Iterator[HairClass]:
     lane = max(dark, key=lambda one: one.share)
@@ -256,10 +256,9 @@ def _in_foils(
                 gained = dose.lift.progress_at(dose.due_min)
                 fibre = lightened(fibre, np.array([gained]))
             layers.append(Layer(start, end, fibre))
-        if mids is not None:
-            layers = _glossed(layers, mids, white=white, bench=bench)
-        if shadow is not None:
-            layers = _glossed(layers, shadow, white=white, bench=bench)
+        for gloss in glosses:
+            if gloss is not None:
+                layers = _glossed(layers, gloss, white=white, bench=bench)
         part = share * (gray if white else 1 - gray)
         name = f"foils, {'white' if white else 'pigmented'}"
         root = natural_hair(level, white=white)
@@ -273,14 +272,14 @@ def _foil_run(head: HeadReading) -> float:
 
 def _lifted(
     lane: Lane, doses: Sequence[Dose]
-) -> Iterator[tuple[float, float, object, Dose | None]]:
+) -> Iterator[tuple[float, float, Band | None, Dose | None]]:
     """Cut a lane where a dose begins or ends; of two bowls on a stretch the later counts."""
     cuts = sorted(
         {0.0, lane.stretches[-1].to_cm}
         | {s.from_cm for s in lane.stretches}
         | {x for dose in doses for x in (dose.from_cm, dose.to_cm)}
     )
-    for low, high in zip(cuts, cuts[1:], strict=False):
+    for low, high in pairwise(cuts):
         middle = (low + high) / 2
         stretch = next((s for s in lane.stretches if s.from_cm <= middle < s.to_cm), None)
         if stretch is None or high - low < 1e-6:
@@ -341,7 +340,7 @@ def _glossed(layers: Sequence[Layer], gloss: GlossOn, *, white: bool, bench: Ben
     for layer in layers:
         cuts = [layer.from_cm, *(x for x in (gloss.from_cm, gloss.to_cm)), layer.to_cm]
         cuts = sorted({x for x in cuts if layer.from_cm <= x <= layer.to_cm})
-        for low, high in zip(cuts, cuts[1:], strict=False):
+        for low, high in pairwise(cuts):
             inside = gloss.from_cm <= low and high <= gloss.to_cm
             fibre = layer.fibre
             if inside:
@@ -420,6 +419,3 @@ def _after(value: float) -> str:
     if np.isinf(value):
         return "no line is seen in half a year"
     return f"it is seen after {value:.0f} weeks"
-
-
-__all__ = ["Stretch", "grow_out_part"]
