@@ -93,7 +93,7 @@ def test_numbers_are_legible_and_meet_no_other(name: str) -> None:
 
 
 def test_crowded_numbers_are_thinned_but_every_run_keeps_its_ends() -> None:
-    thin = pattern("heavy", {"slice_full_mm": 2.5, "pitch_top_heavy_mm": 3.0})
+    thin = pattern("heavy", {"slice_full_mm": 2.5})
     crowded = place(ZONES, thin, pitch_scale=0.2)
     placed = labels(crowded.foils, VIEW)
     assert len(placed) < len(crowded)

@@ -98,8 +98,8 @@ def blend(
             "or more, the second above 0.",
             "Give the pick width of a weave, or the run of natural white, in mm.",
         )
-    weight = np.zeros_like(run)
-    np.divide(1.0, 1.0 + m0_mm / np.where(run > 0, run, 1.0), out=weight, where=run > 0)
+    near = np.where(np.isfinite(run), run, 0.0)
+    weight = np.where(np.isfinite(run), near / (near + m0_mm), 1.0)
     weight = weight[..., None]
     side_by_side = area_mix(reflectance, shares)
     return np.asarray(
