@@ -140,5 +140,6 @@ def time_text(fact: Fact) -> str:
 
 
 def say(fact: Fact, *names: str) -> Any:  # noqa: ANN401  # a tuple of whatever fields hold
+    """Give named fields of a payload, None where it does not say; lists as tuples."""
     values = (fact.payload.get(name) for name in names)
     return tuple(tuple(value) if isinstance(value, list) else value for value in values)

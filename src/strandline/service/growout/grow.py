@@ -144,7 +144,7 @@ def grow_out(
 
     Raises
     ------
-    OutOfRangeError   weeks that do not rise, rates below 0, shares that do not close
+    OutOfRangeError   weeks that do not rise, rates below 0, no draws, shares that do not close
 
     Notes
     -----
@@ -160,8 +160,8 @@ def grow_out(
     at: Floats = np.asarray(weeks, dtype=float)
     age: Floats = at if since_day is None else np.asarray(since_day, dtype=float)
     usual: Floats = np.array([rate_cm_per_week], dtype=float)
-    drawn: Floats = usual if rate_draws is None else np.asarray(rate_draws, dtype=float)
-    _refuse(at, age, drawn)
+    drawn: Floats = usual if rate_draws is None else np.ravel(np.asarray(rate_draws, dtype=float))
+    _refuse(at, age, np.append(drawn, usual))
     kept = checked(classes)
     # The day itself goes first, whatever weeks are asked for: the line is read against it.
     look = coloured(kept, [0.0, *age.tolist()], fade, specular)
@@ -207,9 +207,9 @@ def _refuse(at: Floats, age: Floats, drawn: Floats) -> None:
             "day; each week must have one of 0 or more.",
             "Give one for each week.",
         )
-    if drawn.ndim != 1 or drawn.size == 0 or not np.all(np.isfinite(drawn) & (drawn >= 0)):
+    if not np.all(np.isfinite(drawn) & (drawn >= 0)):
         raise OutOfRangeError(
-            "The rates of growth hold a value below 0 or not finite, or none at all.",
+            "The rates of growth hold a value below 0 or not finite.",
             "Give them in cm a week, about 0.26.",
         )
 

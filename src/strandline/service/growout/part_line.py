@@ -64,6 +64,11 @@ def _groups(colours: Floats, lie: Lie) -> tuple[Floats, Floats]:
 
 
 def strand_peak(across: Floats, lie: Lie) -> float:
+    """Difference of the strand that stands out most, lying alone on the mix of the others, dE00.
+
+    `across` holds the XYZ of each class where the part line is read, shape (C, 3); 0 where all
+    hair is of one strand.
+    """
     """Give how far the strand stands out that does so most, alone on the rest, dE00."""
     strand, share = _groups(across, lie)
     if share.size == 1:
@@ -77,6 +82,7 @@ def strand_peak(across: Floats, lie: Lie) -> float:
 
 
 def contrast_of(look: Coloured, y: Floats, lie: Lie, age: float, rate: float, t: int) -> Contrast:
+    """Contrast of the strands over the stretch looked at, each 1 mm of each of them counted."""
     """Part the strands of a week into light and dark over the stretch looked at."""
     cells = (y[1:] + y[:-1]) / 2.0
     strand, share = _groups(classes_at(look, cells, age, rate, t), lie)
