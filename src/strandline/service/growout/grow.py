@@ -161,6 +161,10 @@ def grow_out(
     age: Floats = at if since_day is None else np.asarray(since_day, dtype=float)
     usual: Floats = np.array([rate_cm_per_week], dtype=float)
     drawn: Floats = usual if rate_draws is None else np.ravel(np.asarray(rate_draws, dtype=float))
+    if drawn.size == 0:
+        raise OutOfRangeError(
+            "There are no draws of the rate.", "Hand in some, or leave them out for the usual rate."
+        )
     _refuse(at, age, np.append(drawn, usual))
     kept = checked(classes)
     # The day itself goes first, whatever weeks are asked for: the line is read against it.
