@@ -108,6 +108,26 @@ def test_stretch_fades_its_own_way() -> None:
     assert seen.lab[15] == pytest.approx(lab(_demi(glossed, 8.0))[0], abs=1e-6)
 
 
+def test_stripes_and_contrast_are_of_their_own_week() -> None:
+    """Glossed foils beside bare hair of the same kind: as the gloss goes, so do the stripes."""
+    deep = _glossed(WHITE, 3.0)
+    foils = (
+        HairClass("foils", 0.4, (Layer(0, 99, deep),), WHITE, 2.0, "foils"),
+        HairClass("left out", 0.6, (Layer(0, 99, WHITE),), WHITE, 3.0, "left out"),
+    )
+    week = 3.0
+    faded = (
+        HairClass("foils", 0.4, (Layer(0, 99, _demi(deep, week)),), WHITE, 2.0, "foils"),
+        foils[1],
+    )
+    fading = _grown(foils, (0.0, week), rate_cm_per_week=0.0, fade=_demi)
+    then = _grown(faded, (0.0,), rate_cm_per_week=0.0).weeks[0]
+    assert fading.weeks[1].stripes_mirror == pytest.approx(then.stripes_mirror)
+    assert fading.weeks[1].strand_peak == pytest.approx(then.strand_peak)
+    assert fading.weeks[1].contrast.dark_level == pytest.approx(then.contrast.dark_level)
+    assert fading.weeks[0].stripes_mirror > then.stripes_mirror + 1.0
+
+
 def test_line_passes_between_weeks_or_never() -> None:
     look = _grown(COVER)
     week = look.week_line_passes()

@@ -18,7 +18,7 @@ from strandline.base.errors import OutOfRangeError
 Floats = NDArray[np.float64]
 
 NATURAL_SLOPE = 0.00647
-"""Spectral slope g of natural pigment, 1/nm; fitted on the measured heads (strandline_fit)."""
+"""Spectral slope g of natural pigment, 1/nm; of the two-pigment level table (strandline_fit)."""
 LIGHTENED_SLOPE = 0.013
 """Slope towards which lightening leads, 1/nm; from memory."""
 SLOPE_PROGRESS = 1.0

@@ -86,8 +86,8 @@ def _range(plan: ServicePlan) -> list[str]:
     stage = plan.expected_stage
     if stage and stage.middle is not None:
         out.append(
-            f"The foils come out {_light(stage.middle)}; between {_light(stage.low or 3)} and "
-            f"{_light(stage.high or 10)} is possible, and we watch it as it happens."
+            f"Before the toner the foils come out about {_light(stage.middle)}; anything from "
+            f"{_light(stage.low or 3)} to {_light(stage.high or 10)} is possible, and we watch it."
         )
     visits = plan.next_visit.visits
     if visits.high and visits.high > 1:
@@ -113,8 +113,7 @@ def _light(stage: float) -> str:
         (6, "gold-orange"),
         (5, "orange"),
     )
-    word = next((name for least, name in names if stage >= least - 0.5), "red-orange")
-    return f"{word} before toning"
+    return next((name for least, name in names if stage >= least - 0.5), "red-orange")
 
 
 def _back(plan: ServicePlan) -> list[str]:
