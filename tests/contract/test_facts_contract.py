@@ -16,7 +16,6 @@ import pytest
 from strandline.base.facts.fold import fold
 from strandline.base.facts.jsonl import read_jsonl
 from strandline.base.facts.upcast import Upcaster
-from strandline.base.facts.upcast import Upcaster
 
 VECTORS = sorted(Path(__file__).parent.glob("facts_*.json"))
 

@@ -88,7 +88,7 @@ def test_spread_of_the_rate_is_what_the_sources_add_to():
 
 
 def test_spread_of_minutes_on_priors_alone_is_wide():
-    """6 to 9: 80 % from about 15 min to over any label, as 2-point priors must say."""
+    """6 to 9 at 20 volume: 80 % from about 15 min to over the label (common practice)."""
     x = progress_of_stage(9.0, natural_palette([6.0], with_white=False))[0]
     minutes = range_of(list(make_rate(20.0, draws=DRAWN).minutes_to(x)))
     assert minutes.low == pytest.approx(15, abs=3)
@@ -177,7 +177,7 @@ def test_apply_twice_adds_as_two_bowls():
 
 def test_dose_of_a_stronger_bowl_is_that_of_harm():
     after = apply(two_hairs(), 20.0, -1.83, developer_vol=30.0)
-    assert after.dose == pytest.approx(dose(20.0, 9.0, 0.9))
+    assert after.dose == pytest.approx(np.full(2, dose(20.0, 9.0, 0.9)))
 
 
 def test_no_minutes_change_nothing():

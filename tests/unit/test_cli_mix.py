@@ -80,22 +80,8 @@ def test_poured_parts_well_off_the_target_are_said(capsys):
 
 
 def test_strong_bowls_carry_the_cautions_of_practice(capsys):
-    assert (
-        main(
-            [
-                "mix",
-                "--target-vol",
-                "40",
-                "--stock-vol",
-                "40",
-                "--grams",
-                "60",
-                "--powder-ratio",
-                "2",
-            ]
-        )
-        == 0
-    )
+    words = "mix --target-vol 40 --stock-vol 40 --grams 60 --powder-ratio 2"
+    assert main(words.split()) == 0
     said = capsys.readouterr().out
     assert "no more than 30 volume with powder" in said
     assert "over 20 volume off the scalp" in said

@@ -141,3 +141,24 @@ def test_areas_may_differ_in_level_and_regrowth():
     assert head.level["back"] == 4
     assert head.regrowth_cm["back"] == 3
     assert head.level["front"] == 5
+
+
+def test_an_experts_zone_is_weighed_into_its_area():
+    head = read_head(read(SMALLEST + "[zones.fringe]\ngray = 100\n"))
+    assert 0.5 < head.gray["front"] < 1
+    assert head.gray["back"] == pytest.approx(0.3)
+
+
+def test_an_unknown_zone_is_told():
+    with pytest.raises(OutOfRangeError, match="no zone"):
+        read(SMALLEST + "[zones.chin]\ngray = 100\n")
+
+
+def test_a_reading_of_lightened_hair_is_believed():
+    from strandline.science.hair.levels import stage_of
+    from strandline.service.consultation.fibres import banded_hair
+    from strandline.service.consultation.model import Band
+
+    band = Band(from_cm=0, to_cm=9, past="lightened", lab=(58.0, 6.0, 28.0))
+    stage = stage_of(banded_hair(band, 6, white=False))[0]
+    assert stage == pytest.approx(8, abs=0.05)

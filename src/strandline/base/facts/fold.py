@@ -19,7 +19,7 @@ from strandline.base.facts.joined import (
 )
 from strandline.base.facts.jsonl import Unread
 from strandline.base.facts.placed import foils_of, spans_of
-from strandline.base.facts.understand import Flag, order, understand
+from strandline.base.facts.understand import Flag, believed_feeling, order, understand
 from strandline.base.facts.upcast import UPCASTERS, Upcaster
 from strandline.base.facts.visit import Change, Conflict, Note, TestDone, Visit
 
@@ -120,12 +120,16 @@ def _sort_out(facts: Iterable[Fact], upcasters: tuple[Upcaster, ...]) -> _Sorted
     """Flag, choose the stream, let one fact of each id stand, and take back slips."""
     flags: list[Flag] = []
     known: list[Fact] = []
+    felt: dict[str, Fact] = {}
     ids: set[str] = set()
     for fact in facts:
         ids.add(fact.id)
         found = understand(fact, upcasters)
         if isinstance(found, Flag):
             flags.append(found)
+            feeling = believed_feeling(fact, found)
+            if feeling is not None:
+                felt[canonical(feeling.as_json())] = feeling
         else:
             known.append(found)
     stream = _stream(known)
@@ -144,10 +148,12 @@ def _sort_out(facts: Iterable[Fact], upcasters: tuple[Upcaster, ...]) -> _Sorted
             why = f"The fact '{fact.payload['fact']}' that it takes back is not here."
             flags.append(Flag(fact.id, fact.kind, "orphan", "fact", why=why))
     slips = {fact.id for fact in firsts if fact.id in back and fact.kind != "taken.back"}
+    others = [fact for same in alike for fact in same[1:]]
+    others += [fact for fact in felt.values() if fact.stream == stream]
     return _Sorted(
         stream,
         [fact for fact in firsts if fact.id not in slips],
-        [fact for same in alike for fact in same[1:] if fact.id not in slips],
+        [fact for fact in others if fact.id not in back],
         tuple(sorted(slips)),
         tuple(Conflict("same_id", (), same[0], same[1:]) for same in alike if len(same) > 1),
         flags,

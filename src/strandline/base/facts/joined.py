@@ -108,7 +108,7 @@ def glosses_of(standing: Sequence[Fact], flags: list[Flag]) -> tuple[Gloss, ...]
 
 
 def feelings_of(standing: Iterable[Fact], believed: Iterable[Fact]) -> tuple[Feeling, ...]:
-    """Give what was felt; one that lost its id to another fact is believed all the same."""
+    """Give what was felt, in facts that stand and in others where a feeling is believed."""
     both = [fact for fact in itertools.chain(standing, believed) if fact.kind == "felt"]
     rinses = [fact for fact in standing if fact.kind == "rinsed" and is_whole(fact)]
     out = []

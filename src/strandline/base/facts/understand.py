@@ -99,6 +99,24 @@ def understand(fact: Fact, upcasters: Iterable[Upcaster]) -> Fact | Flag:
     return replace(fact, kind=kind, schema=schema, payload=_plain(payload))
 
 
+def believed_feeling(fact: Fact, flag: Flag) -> Fact | None:
+    """Give the feeling in a fact that is otherwise not understood; None where there is none.
+
+    Notes
+    -----
+    What hurts is believed whatever newer software says beside it.
+    """
+    felt = KINDS["felt"]
+    if fact.kind != "felt" or flag.code not in ("schema", "payload"):
+        return None
+    said = {
+        name: value
+        for name, value in fact.payload.items()
+        if name in felt.fields and felt.fields[name].holds(value)
+    }
+    return replace(fact, schema=felt.schema, payload=said) if "what" in said else None
+
+
 def _value_at_fault(fact: Fact) -> str:
     for name in ("id", "stream", "device"):
         if re.fullmatch(NAME_PATTERN, getattr(fact, name)) is None:

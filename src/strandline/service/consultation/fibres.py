@@ -11,7 +11,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from strandline.science.fibre import DYES, NATURAL_SLOPE, Fibre, natural
-from strandline.science.hair.levels import amount_of_level, progress_of_stage
+from strandline.science.hair.levels import (
+    amount_of_level,
+    progress_of_stage,
+    stage_of_lightness,
+)
+from strandline.science.hair.stages import PALEST
 
 if TYPE_CHECKING:
     from strandline.service.consultation.model import Band
@@ -25,6 +30,8 @@ REFLECT_SHARE = 0.35
 """A reflect's band against the amount of its depth, K/S over K/S; from memory."""
 UNKNOWN_DEPTH = 3.0
 """An unknown build-up is planned as dark as this depth; common practice, no source."""
+LEAST_STAGE = 3.0
+"""Darkest stage that is called lightened; common practice, no source."""
 DOSE_OF_LIGHTENING = 40.0
 """Minutes at 6 % that one earlier lightening left, from memory."""
 
@@ -64,14 +71,16 @@ def banded_hair(band: Band | None, level: float, *, white: bool, end_uptake: flo
     -----
     Permanent colour of depth d: on white hair the amount of the natural level d; on pigmented
     hair the natural amount lifted by `COVER_LIFT` and filled up to that amount, at least
-    `LEAST_DEPOSIT` of it. Lightened hair: the progress at which its stage is seen. Direct colour
+    `LEAST_DEPOSIT` of it. Lightened hair: the progress at which its stage is
+    seen, or, where a reading is given, its lightness. Direct colour
     is a dye on the hair. Henna and the unknown are taken as permanent colour of `UNKNOWN_DEPTH`.
     """
     fibre = natural_hair(level, white=white)
     if band is None or band.past == "virgin":
         return fibre
     if band.past == "lightened":
-        stage = 9.0 if band.stage is None else band.stage
+        seen = band.stage if band.lab is None else float(stage_of_lightness(band.lab[0]))
+        stage = min(max(seen or LEAST_STAGE, LEAST_STAGE), PALEST)
         progress = progress_of_stage(np.array([stage]), fibre)
         return fibre.with_(
             progress=np.where(np.isfinite(progress), progress, 0.0),

@@ -11,6 +11,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
+from strandline.science.head.zones import NAMES as ZONE_NAMES
 from strandline.service.consultation import words
 from strandline.service.consultation.shelf import Shelf
 
@@ -219,6 +220,15 @@ class Consultation(Part):
     shelf: Shelf = Field(default_factory=Shelf)
     money: Money | None = None
     practice: dict[str, float] = Field(default_factory=dict, description="her own values")
+
+    @model_validator(mode="after")
+    def _zones_known(self) -> Self:
+        for name in self.zones:
+            if name not in ZONE_NAMES:
+                raise ValueError(
+                    f"'{name}' is no zone of the scalp.|Choose one of: {', '.join(ZONE_NAMES)}."
+                )
+        return self
 
     @model_validator(mode="after")
     def _levels_known(self) -> Self:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from strandline.science.head.zones import cut_zones
 from strandline.service.consultation.bands import Lane, lanes, length_cm, regrowth_cm
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.words import (
@@ -106,9 +107,13 @@ def read_head(consultation: Consultation) -> HeadReading:
     """Turn answers into figures; the bench's density is multiplied in by the caller."""
     hair, areas = consultation.hair, consultation.areas
     answers = {"front": areas.front, "crown": areas.crown, "back": areas.back}
+    gray = {name: answer.gray / 100 for name, answer in answers.items()}
+    level = {name: float(answer.level or hair.level or 0) for name, answer in answers.items()}
+    if consultation.zones:
+        gray, level = _weighed(consultation, gray, level)
     return HeadReading(
-        gray={name: answer.gray / 100 for name, answer in answers.items()},
-        level={name: float(answer.level or hair.level or 0) for name, answer in answers.items()},
+        gray=gray,
+        level=level,
         lanes={name: lanes(consultation, name) for name in AREAS},
         regrowth_cm={name: regrowth_cm(consultation, name) for name in AREAS},
         length_cm=length_cm(consultation),
@@ -117,3 +122,25 @@ def read_head(consultation: Consultation) -> HeadReading:
         condition=hair.condition,
         end_uptake=POROSITY[hair.condition],
     )
+
+
+def _weighed(
+    consultation: Consultation, gray: Mapping[str, float], level: Mapping[str, float]
+) -> tuple[dict[str, float], dict[str, float]]:
+    """Weigh an expert's zones into their areas, each by its share of the area's scalp."""
+    zones = cut_zones()
+    out: tuple[dict[str, float], dict[str, float]] = ({}, {})
+    for area in AREAS:
+        sums = [0.0, 0.0, 0.0]
+        for zone in zones:
+            weight = zone.area_cm2 * zone.answers_for.get(area, 0.0)
+            own = consultation.zones.get(zone.name)
+            sums[0] += weight
+            sums[1] += weight * (
+                own.gray / 100 if own is not None and own.gray is not None else gray[area]
+            )
+            sums[2] += weight * (
+                own.level if own is not None and own.level is not None else level[area]
+            )
+        out[0][area], out[1][area] = sums[1] / sums[0], sums[2] / sums[0]
+    return out

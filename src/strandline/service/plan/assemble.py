@@ -333,6 +333,17 @@ def _cautions(c: Consultation, technique: Technique, lifted: _Lifted) -> list[Fi
     if technique.kind == "none":
         return []
     out = list(for_colour())
+    out += [
+        Finding(
+            "caution",
+            f"Cowlick or swirl: {where}.",
+            "Turn the partings round it and weave there; a slice would stand up as a stripe.",
+            COMMON_PRACTICE,
+            "foils",
+            "hair.cowlicks",
+        )
+        for where in c.hair.cowlicks
+    ]
     lightener = c.shelf.lightener
     if lifted.doses and lightener and lightener.label_max_min:
         strongest = max(dose.mix.poured_vol for dose in lifted.doses)
