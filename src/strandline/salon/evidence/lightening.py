@@ -122,7 +122,7 @@ def _least_step(of: Callable[[float], lift.Rate], minutes: ArrayLike, steps: Arr
         lab(lightened(hairs, np.full(length, of(float(s)).progress(t)[0])))[:, 0]
         for s, t in zip(at, time, strict=True)
     ]
-    return float(np.diff(np.array(seen), axis=0).min())
+    return float(np.min(np.diff(np.array(seen), axis=0)))
 
 
 def _lift_by_strength() -> float:
@@ -233,7 +233,7 @@ def _greatest_rise_by_gloss() -> float:
                 lab(deposit.deposit(hairs, dyes, deposit.uptake(m, 20.0, kind, 1.3)))[:, 0]
                 for m in range(0, 31, 2)
             ]
-            worst = max(worst, float(np.diff(np.array(seen), axis=0).max()))
+            worst = max(worst, float(np.max(np.diff(np.array(seen), axis=0))))
     return worst
 
 

@@ -110,11 +110,11 @@ def _from_level_of_others(name: str) -> float:
 
 def _darkest() -> float:
     black = natural(np.geomspace(1.0, 1e8, 33), 0.0)
-    return float(lab(black)[:, 0].min())
+    return float(np.min(lab(black)[:, 0]))
 
 
 def _least_step_of_levels() -> float:
-    return float(np.diff(lab(natural_palette(np.arange(1, 10.01, 0.25)))[:-1, 0]).min())
+    return float(np.min(np.diff(lab(natural_palette(np.arange(1, 10.01, 0.25)))[:-1, 0])))
 
 
 def _mixed_states() -> Fibre:
@@ -129,7 +129,7 @@ def _greatest_rise_by_dye() -> float:
         for amount in (0.01, 0.1, 1.0, 10.0):
             dyes = np.zeros_like(states.dyes)
             dyes[:, column] = amount
-            rise = max(rise, float((lab(states.with_(dyes=dyes))[:, 0] - bare).max()))
+            rise = max(rise, float(np.max(lab(states.with_(dyes=dyes))[:, 0] - bare)))
     return rise
 
 
@@ -212,12 +212,12 @@ _MEASURED = (
           lambda: float(_left_out()[0][: len(SAMPLES)].mean()), 0.0, "at most", unit="dE00",
           locator="F from thirteen other heads of this source and bohnert1998"),
     Check("Seven spectra, each left out, two numbers fitted: worst", "measured", "vrhel1994", 3.0,
-          lambda: float(_left_out()[0][: len(SAMPLES)].max()), 0.0, "at most", unit="dE00",
+          lambda: float(np.max(_left_out()[0][: len(SAMPLES)])), 0.0, "at most", unit="dE00",
           locator="F from thirteen other heads of this source and bohnert1998",
           failing="brown102 reflects .0113 at 400 nm, less than the surface of .0144 that the "
           "other heads ask for; its two numbers then leave 3.1"),
     Check("Seven spectra, two numbers fitted, F of all heads: worst", "measured", "vrhel1994", 3.0,
-          lambda: float(read_pigment(_heads()[1][: len(SAMPLES)]).difference.max()), 0.0,
+          lambda: float(np.max(read_pigment(_heads()[1][: len(SAMPLES)]).difference)), 0.0,
           "at most", unit="dE00", fitted=True),
     *(Check(f"A head called {name}, from its level alone", "measured", "bohnert1998", 6.0,
             partial(_from_level, name), 0.0, "at most", unit="dE00", locator=name,

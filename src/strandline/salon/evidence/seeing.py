@@ -113,7 +113,7 @@ def _uneven_field() -> float:
     profile = filter_profile(np.tile(hair, (400, 1)), 0.01)
     picture = filter_picture(np.tile(hair, (40, 30, 1)), 0.05)
     seen = np.concatenate([profile, picture.reshape(-1, 3)])
-    return float(delta_e00(lab_from_xyz(seen), lab_from_xyz(hair)).max())
+    return float(np.max(delta_e00(lab_from_xyz(seen), lab_from_xyz(hair))))
 
 
 def _weights(channel: int) -> float:

@@ -188,7 +188,7 @@ def _cells(width_deg: float, step_deg: float) -> Floats:
     """Give a Gaussian's share of each cell, summing to 1."""
     reach = max(1, math.ceil(_REACH * width_deg / step_deg))
     edges = (np.arange(-reach, reach + 2) - 0.5) * step_deg
-    cumulative = _erf(edges * 2.0 * math.sqrt(math.log(2.0)) / width_deg).astype(float)
+    cumulative = np.asarray(_erf(edges * 2.0 * math.sqrt(math.log(2.0)) / width_deg), dtype=float)
     cells = np.diff(cumulative)
     return np.asarray(cells / cells.sum())
 
