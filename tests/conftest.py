@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import os
 from functools import cache
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reader import read_consultation
 from strandline.service.plan.assemble import Made, make_plan
+
+settings.register_profile("house", deadline=None, derandomize="CI" in os.environ)
+settings.load_profile("house")
+# Timings swing on a shared machine; in CI the same cases are tried each time.
 
 EXAMPLES = Path(__file__).parent.parent / "examples"
 HEADS = ("brona", "ilse", "junia", "lorna", "mirela", "noor", "perpetua", "tamsin")
