@@ -1,166 +1,252 @@
-"""The plan as the client reads it: plain, kind, honest; no level without a word."""
+"""The plan as the client reads it: plain, kind, honest; no figure without a word."""
 
 from __future__ import annotations
 
 import datetime as dt
 from typing import Any
 
+from strandline.salon.report.client_growout import growout_words
+from strandline.salon.report.client_reasons import WHOLE_CHANGE, not_today, to_her
+from strandline.salon.report.colours import hex_of, sheet_colours, stage_series
+from strandline.salon.report.worksheet_clock import dashed
+from strandline.service.choose.technique import NAMES
 from strandline.service.plan.model import ServicePlan
 
-SEEN_SHARE = 0.5
-"""From this share of her threshold on a line begins to show."""
+LIGHTENED = ("foils",)
+"""Kinds of service after which hair may turn yellow."""
+BURNING = (
+    "Burning, swelling, itching or heat: tell us at once. We rinse immediately, whatever the "
+    "clock says."
+)
+WATCH = (
+    (
+        "An allergy test comes before colour. A clear test lowers the risk; it is never proof. If "
+        "your skin itches, swells or blisters in the days after, see a doctor."
+    ),
+    (
+        "Tell us about anything put on your hair, at home too, and about changes in your health: "
+        "they can change what is right for you. Where in doubt, ask your doctor."
+    ),
+)
+"""What a client watches for; common practice, no source."""
+PLACES = {
+    "root shadow": "roots",
+    "mids": "lengths",
+    "lowlights": "darker strands",
+    "the white that is kept": "the white",
+}
+"""Plain words for where a gloss goes."""
 
 
 def client_words(plan: ServicePlan) -> dict[str, Any]:
-    """Give the data of `client-sheet.typ`."""
-    stop = plan.verdict == "stop"
-    pictures = not stop and bool(plan.growout.weeks)
-    weeks = plan.growout.weeks if pictures else []
+    """Give the data of `client-sheet.typ`.
+
+    Parameters
+    ----------
+    plan : the plan
+
+    Returns
+    -------
+    dict   JSON of words, figures and colours; sections that do not apply are empty
+    """
+    stopped = plan.verdict == "stop"
+    done = not stopped and plan.technique_kind != "none"
     return {
+        "colours": sheet_colours(),
         "title": f"For {plan.client}, {plan.date.isoformat()}",
+        "date": [plan.date.year, plan.date.month, plan.date.day],
         "client": plan.client,
-        "when": f"{plan.date:%d %B %Y}",
-        "opening": _opening(plan),
-        "weeks": ["the day" if w.week == 0 else f"{w.week:.0f} weeks" for w in weeks],
-        "strips": [[f"{look}-{w.week:.0f}.svg" for w in weeks] for look in ("kept", "planned")]
-        if pictures
-        else [],
-        "seen": [
-            [_line(w.as_kept.line, plan) for w in weeks],
-            [_line(w.planned.line, plan) for w in weeks],
-        ]
-        if pictures
-        else [],
-        "growout": plan.growout.sentence,
-        "range": _range(plan),
-        "back": _back(plan),
-        "cost": _cost(plan),
-        "care": _care(plan),
-        "safety": [
-            (
-                "Tell us at once of any burning, swelling, itching or heat: we rinse immediately, "
-                "whatever the clock says. An allergy test lowers the risk; it is never proof."
-            ),
-            (
-                "Tell us about anything put on your hair, at home too, and about your health: "
-                "it can change what is right for you. Where in doubt, ask your doctor."
-            ),
+        "when": _day(plan.date),
+        "verdict": plan.verdict,
+        "opening": _opening(plan) if done else "We do not colour your hair today.",
+        "first": [
+            {"what": what, "do": do}
+            for what, do in to_her([r for r in plan.reasons if r.weight in ("stop", "wait")])
         ],
+        "not_today": not_today(plan) if done else [],
+        **growout_words(plan, shown=done),
+        "range": _range(plan) if done else None,
+        "visits": _visits(plan) if done else [],
+        "back": _back(plan) if done else [],
+        "cost": _cost(plan) if done else [],
+        "year": _year(plan) if done else [],
+        "care": _care(plan),
+        "watch": [*([BURNING] if done else []), *WATCH],
         "foot": (
-            "Computed for you from what we saw and what you told us. Hair answers in its own way: "
-            "where this sheet gives a range, expect something inside it."
+            "Computed from what we saw and what you told us. Hair answers in its own way: where "
+            "this sheet gives a range, expect something inside it. This sheet informs; it clears "
+            "nothing."
         ),
     }
 
 
-def _opening(plan: ServicePlan) -> list[str]:
-    if plan.verdict == "stop":
-        return [
-            "We do not colour your hair today. " + " ".join(r.what for r in plan.reasons),
-            "What comes first: " + " ".join(r.do for r in plan.reasons[:1]),
-        ]
+def _opening(plan: ServicePlan) -> str:
+    """Say in three sentences what is done, why, and towards which tone."""
     what = {
-        "foils": f"We lighten fine sections of your hair in about {plan.foil_count} foils and "
-        "leave the hair between them as it is, so that white and colour grow together softly.",
-        "lowlights": f"We place about {plan.foil_count} fine darker strands and keep your own "
-        "white as the light part.",
+        "foils": f"We lighten fine sections of your hair in about {plan.foil_count} foils, so "
+        "that white and colour grow together softly.",
+        "lowlights": f"We place about {plan.foil_count} fine darker strands among your own hair "
+        "and lighten nothing.",
         "gloss": "We give your hair tone and shine with a gloss and do not lighten it today.",
     }[plan.technique_kind]
-    out = [what + " " + " ".join(plan.technique_reasons)]
-    if plan.tone_family:
-        out.append(f"The tone we aim for is {plan.tone_family}.")
-    out += [f"Not today: {r.what.rstrip('.').lower()}. {r.do}" for r in plan.refused]
-    if plan.verdict == "wait":
-        out.append("Before we begin: " + " ".join(f"{r.what} {r.do}" for r in plan.reasons))
-    return out
+    tone = f"The tone we aim for is {plan.tone_family}." if plan.tone_family else ""
+    return " ".join([what, *_why(plan), tone]).strip()
 
 
-def _line(line: float, plan: ServicePlan) -> str:
-    if line >= plan.growout.threshold:
-        return "a line shows"
-    return "begins to show" if line >= SEEN_SHARE * plan.growout.threshold else "no line"
+_WHY = {
+    NAMES["heavy"]: "You want it brighter, so the foils lie close together.",
+    NAMES["soft"]: "You want it soft, so hair stays free between the foils.",
+    NAMES["return"]: "Part of your hair is light already, so we take only what was left out.",
+}
+"""Why, to her, where the plan's own reason is in trade words."""
 
 
-def _range(plan: ServicePlan) -> list[str]:
-    out = []
+def _why(plan: ServicePlan) -> list[str]:
+    if any(r.what.startswith(WHOLE_CHANGE) for r in plan.refused):
+        return [
+            (
+                "Your old colour is dark and gives way slowly, so we go in steps and leave clean "
+                "hair for the next visit."
+            )
+        ]
+    if plan.technique in _WHY:
+        return [_WHY[plan.technique]]
+    return plan.technique_reasons
+
+
+def _range(plan: ServicePlan) -> dict[str, Any] | None:
+    """Give how light the foils may come out, and the colours after toning."""
     stage = plan.expected_stage
-    if stage and stage.middle is not None:
-        out.append(
-            f"Before the toner the foils come out about {_light(stage.middle)}; anything from "
-            f"{_light(stage.low or 3)} to {_light(stage.high or 10)} is possible, and we watch it."
+    after = [
+        {"word": PLACES.get(step.place, step.place), "colour": hex_of(step.lab)}
+        for step in plan.gloss
+    ]
+    if stage is None and not after:
+        return None
+    scale = None
+    if stage is not None and stage.middle is not None:
+        low, high = stage.low or 0.0, stage.high or stage.middle
+        scale = {
+            "low": low,
+            "middle": stage.middle,
+            "high": high,
+            "series": [{"stage": s, "word": w, "colour": h} for s, w, h in stage_series()],
+            "words": _light_words(low, stage.middle, high),
+        }
+    return {"scale": scale, "after": after, "tone": plan.tone_family}
+
+
+def _light_words(low: float, middle: float, high: float) -> str:
+    first, usual, last = (_light(x) for x in (low, middle, high))
+    words = f"Before toning, the foils most likely come out {usual}."
+    if first != last:
+        words += (
+            f" Anything between {first} and {last} can happen: some hair holds on to its colour. "
+            "We look as it goes, and tone what we find."
         )
-    visits = plan.next_visit.visits
-    if visits.high and visits.high > 1:
-        out.append(
-            f"Your whole wish takes about {visits.middle:.0f} visits ({visits.low:.0f} to "
-            f"{visits.high:.0f}), this one among them."
-        )
-    before, after = plan.next_visit.old_share_before, plan.next_visit.old_share_after.middle
-    if before and after is not None and after < before:
-        out.append(
-            f"Old colour is now on {before:.0%} of your hair; after this visit on about "
-            f"{after:.0%}."
-        )
-    return out
+    return words
 
 
 def _light(stage: float) -> str:
-    names = (
-        (10, "very pale yellow"),
-        (9, "yellow"),
-        (8, "deep yellow"),
-        (7, "gold"),
-        (6, "gold-orange"),
-        (5, "orange"),
-    )
-    return next((name for least, name in names if stage >= least - 0.5), "red-orange")
+    series = stage_series()
+    least = series[0][0]
+    if stage < least - 0.5:
+        return "red-orange or darker"
+    return next(word for s, word, _ in reversed(series) if stage >= s - 0.5)
 
 
-def _back(plan: ServicePlan) -> list[str]:
-    after = plan.next_visit
+def _visits(plan: ServicePlan) -> list[str]:
     out = []
-    if after.gloss_from and after.gloss_to and plan.technique_kind == "foils":
-        out.append(f"For a gloss: {_day(after.gloss_from)} to {_day(after.gloss_to)}.")
-    if after.foils_from and after.foils_to:
-        when = _day(after.foils_from)
-        if after.foils_to != after.foils_from:
-            when += f" to {_day(after.foils_to)}"
-        out.append(f"For the next visit: {when}. We then start from what we leave out today.")
+    visits = plan.next_visit.visits
+    if visits.low is not None and visits.middle is not None and visits.high is not None:
+        low, usual, high = (round(x) for x in (visits.low, visits.middle, visits.high))
+        if high > 1:
+            out.append(
+                f"Your whole wish takes about {usual} visit{'' if usual == 1 else 's'}, "
+                f"{low} to {high}; this one counts."
+            )
+        elif plan.technique_kind == "foils":
+            out.append("Your wish fits into this one visit.")
+    before, after = plan.next_visit.old_share_before, plan.next_visit.old_share_after.middle
+    if before and after is not None and after < before:
+        out.append(
+            f"Old colour is on about {before:.0%} of your hair now, and on about {after:.0%} "
+            "after this visit."
+        )
     return out
 
 
-def _day(day: dt.date) -> str:
-    return f"{day.day} {day:%B %Y}"
+def _back(plan: ServicePlan) -> list[dict[str, str]]:
+    after = plan.next_visit
+    out = []
+    if plan.technique_kind == "foils" and after.gloss_from and after.gloss_to:
+        out.append({"what": "a fresh gloss", "when": _span(after.gloss_from, after.gloss_to)})
+    if after.foils_from and after.foils_to:
+        what = {
+            "foils": "foils, in the hair we leave out today",
+            "lowlights": "darker strands again",
+            "gloss": "a look at your hair, and a gloss",
+        }[plan.technique_kind]
+        out.append({"what": what, "when": _span(after.foils_from, after.foils_to)})
+    return out
 
 
 def _cost(plan: ServicePlan) -> list[str]:
     quote = plan.quote
-    if plan.verdict == "stop":
-        return []
-    out = [f"About {quote.minutes / 60:.1f} hours."]
+    out = [f"This visit takes about {_hours(quote.minutes / 60)}."]
     if quote.floor is not None:
-        out.append(
-            f"From {quote.floor:.0f} {quote.currency}, with {quote.deposit:.0f} as a deposit."
-        )
-    year, cover = quote.year_blending, quote.year_cover
-    if year.amount is not None and cover is not None and cover.amount is not None:
-        out.append(
-            f"A year of this: about {year.visits:.0f} visits, {year.hours:.0f} hours, "
-            f"{year.amount:.0f} {quote.currency}. A year of cover as now: "
-            f"{cover.visits:.0f} times, "
-            f"{cover.hours:.0f} hours, {cover.amount:.0f} {quote.currency}."
-        )
+        deposit = f", {quote.deposit:.0f} of it as a deposit" if quote.deposit is not None else ""
+        out.append(f"It costs from {quote.floor:.0f} {quote.currency}{deposit}.")
+    else:
+        out.append("We tell you the price before we begin.")
     return out
 
 
-def _care(plan: ServicePlan) -> list[str]:
-    if plan.technique_kind == "none":
+def _year(plan: ServicePlan) -> list[dict[str, Any]]:
+    """Give a year of this beside a year of cover; nothing where there is none to compare."""
+    year, cover = plan.quote.year_blending, plan.quote.year_cover
+    if cover is None or not year.visits:
         return []
     return [
-        "Wash with lukewarm water and something mild, two or three times a week.",
-        (
-            "A violet shampoo once a week, two to three minutes, keeps yellow away; "
-            "more often turns hair dull."
-        ),
-        "Sun and hot tools fade tone fastest: a hat, a heat protector, a low setting.",
+        {
+            "what": what,
+            "visits": f"{one.visits:.0f} visits",
+            "hours": one.hours,
+            "hours_words": _hours(one.hours),
+            "amount": one.amount,
+            "amount_words": "" if one.amount is None else f"{one.amount:.0f} {plan.quote.currency}",
+        }
+        for what, one in (("as we plan it", year), ("cover, as now", cover))
     ]
+
+
+def _care(plan: ServicePlan) -> list[str]:
+    trims = [dashed(r.do) for r in plan.reasons if r.step == "return" and r.do]
+    if plan.verdict == "stop" or plan.technique_kind == "none":
+        return trims
+    out = ["Wash with lukewarm water and something mild, two or three times a week."]
+    if plan.technique_kind in LIGHTENED:
+        out.append(
+            "A violet shampoo once a week, for two to three minutes, keeps yellow away; more "
+            "often makes hair dull."
+        )
+    out.append("Sun and hot tools fade tone fastest: a hat, a heat protector, a low setting.")
+    return out + trims
+
+
+def _hours(hours: float) -> str:
+    return "1 hour" if round(hours, 1) == 1 else f"{round(hours, 1):g} hours"
+
+
+def _span(start: dt.date, end: dt.date) -> str:
+    if start == end:
+        return _day(start)
+    if (start.year, start.month) == (end.year, end.month):
+        return f"{start.day} to {_day(end)}"
+    if start.year == end.year:
+        return f"{start.day} {start:%B} to {_day(end)}"
+    return f"{_day(start)} to {_day(end)}"
+
+
+def _day(day: dt.date) -> str:
+    return f"{day.day} {day:%B %Y}"

@@ -1,143 +1,223 @@
-"""The plan's figures as the worksheet says them."""
+"""The plan as the worksheet says it: figures with units, words short enough for the chair."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from typing import Any
 
-from strandline.salon.report.colours import hex_of
-from strandline.service.plan.model import Bowl, Figure, GlossStep, ServicePlan, Strength
+from strandline.salon.report.colours import hex_of, sheet_colours, stage_series
+from strandline.salon.report.foil_words import ranges
+from strandline.salon.report.stop_words import what_would_change
+from strandline.salon.report.worksheet_clock import (
+    clock_words,
+    dashed,
+    label_minutes,
+    strength_words,
+)
+from strandline.service.plan.model import Bowl, Figure, GlossStep, Reason, ServicePlan
+
+LOWLIGHTS = "lowlights"
+"""A gloss step that lies in foils."""
+UNKNOWN_PAST = "bands"
+"""What a stop concerns where a strand has to be tried."""
+STEPS = ("before", "mixing", "foils", "rinse", "gloss", "return")
+"""Where a caution stands."""
+
+FOOT = (
+    "Computed from what was answered; every figure has a range. The product's label, local codes "
+    "and your own eye come first. Informs a professional, clears no one."
+)
 
 
 def worksheet_words(plan: ServicePlan) -> dict[str, Any]:
-    """Give the data of `worksheet.typ`."""
-    stop = plan.verdict == "stop"
-    groups = plan.clock.groups if plan.clock else []
-    label = max((g.latest_min - g.start_min for g in groups), default=60)
+    """Give the data of `worksheet.typ`.
+
+    Parameters
+    ----------
+    plan : the plan
+
+    Returns
+    -------
+    dict   JSON of words, figures and colours; sections that do not apply are empty
+    """
+    stopped = plan.verdict == "stop"
+    heavy = [r for r in plan.reasons if r.weight in ("stop", "wait")]
+    rest = [r for r in plan.reasons if r.weight not in ("stop", "wait")]
+    low = [step for step in plan.gloss if step.place == LOWLIGHTS]
+    gloss = [step for step in plan.gloss if step.place != LOWLIGHTS]
     return {
+        "colours": sheet_colours(),
         "title": f"Worksheet, {plan.client}, {plan.date.isoformat()}",
+        "date": [plan.date.year, plan.date.month, plan.date.day],
         "client": plan.client,
-        "when": f"{plan.date:%d %B %Y} · visit {plan.visit}",
+        "when": f"{plan.date.day} {plan.date:%B %Y}",
+        "visit": f"visit {plan.visit}",
         "verdict": plan.verdict.upper(),
-        "technique": "No formula today" if stop else _technique(plan),
-        "expect": _expect(plan),
-        "reasons": [
-            {"what": r.what, "do": r.do, "source": r.source}
-            for r in plan.reasons
-            if r.weight in ("stop", "wait", "hold", "note")
-        ],
-        "refused": [{"what": r.what, "do": r.do} for r in plan.refused],
-        "cautions": [{"step": c.step, "text": f"{c.what} {c.do}"} for c in plan.cautions],
-        "map": bool(plan.foils),
-        "bowls": [_bowl(bowl) for bowl in plan.bowls],
-        "strengths": [_strength(s, label) for s in plan.strengths],
-        "label": label,
-        "check": _check(plan),
-        "order": plan.order,
-        "clock": [
-            {
-                "foils": g.foils,
-                "section": g.section,
-                "start": _n(g.start_min),
-                "check": _n(g.first_check_min),
-                "due": _n(g.due_min),
-                "latest": _n(g.latest_min),
-            }
-            for g in groups
-        ],
-        "notes": plan.clock.notes if plan.clock else [],
-        "whole": f"Whole visit about {plan.quote.minutes:.0f} min." if plan.clock else "",
-        "gloss": [_gloss(step) for step in plan.gloss],
-        "foot": (
-            "Figures are computed from what was answered and carry ranges; the product's label, "
-            "local codes and your own eye come first. Informs a professional; clears no one."
-        ),
+        "technique": "No formula today" if stopped else _technique(plan),
+        "tone": "" if stopped else plan.tone_family,
+        "alarm": _grouped(heavy),
+        "change": what_would_change([r for r in heavy if r.weight == "stop"]) if stopped else [],
+        "strand_test": stopped and any(r.about == UNKNOWN_PAST for r in heavy),
+        "notes": _grouped(rest),
+        "refused": [] if stopped else _refused(plan),
+        "cautions": {step: _cautions(plan, step) for step in STEPS},
+        "foils": 0 if stopped else len(plan.foils),
+        "bowls": [] if stopped else [bowl_words(bowl) for bowl in plan.bowls],
+        "order": [] if stopped else [dashed(step) for step in plan.order],
+        "check": "" if stopped else _check(plan),
+        "clock": None if stopped else clock_words(plan),
+        "strengths": [] if stopped else [strength_words(s, plan) for s in plan.strengths],
+        "label": label_minutes(plan),
+        "expect": None if stopped else _expect(plan),
+        "series": [{"stage": s, "word": w, "colour": h} for s, w, h in stage_series()],
+        "mixed": [] if stopped else [_lowlights(step, plan) for step in low],
+        "gloss": [] if stopped else [_gloss(s, f"{n}") for n, s in enumerate(gloss, 1)],
+        "foot": f"{FOOT} {plan.made_with}.",
     }
+
+
+def figures(figure: Figure) -> str:
+    """Write a figure with its range: '8 (5.7 to 8.3)'; an end that is not reached is said."""
+    low, middle, high = (
+        "never" if x is None else f"{x:g}" for x in (figure.low, figure.middle, figure.high)
+    )
+    return middle if low == middle == high else f"{middle} ({low} to {high})"
+
+
+def _grouped(reasons: Sequence[Reason]) -> list[dict[str, str]]:
+    """Say once what several reasons ask to be done."""
+    out: list[dict[str, str]] = []
+    for r in reasons:
+        kind = {"hold": "No lightener", "wait": "Wait", "stop": "Stop"}.get(r.weight, "")
+        same = next((x for x in out if x["do"] == dashed(r.do) and x["kind"] == kind), None)
+        if same is not None:
+            same["what"] += f" {r.what}"
+        else:
+            out.append({"what": r.what, "do": dashed(r.do), "source": r.source, "kind": kind})
+    return out
+
+
+def _refused(plan: ServicePlan) -> list[dict[str, str]]:
+    """Give what is not done today and why, where no reason has said it already."""
+    said = {reason.what for reason in plan.reasons}
+    return [{"what": r.what, "do": r.do} for r in plan.refused if r.about not in said]
+
+
+def _cautions(plan: ServicePlan, step: str) -> list[dict[str, str]]:
+    return [{"what": c.what, "do": c.do} for c in plan.cautions if c.step == step]
 
 
 def _technique(plan: ServicePlan) -> str:
-    foils = f", {plan.foil_count} foils" if plan.foil_count else ""
-    return plan.technique[:1].upper() + plan.technique[1:] + foils
+    name = plan.technique[:1].upper() + plan.technique[1:]
+    if not plan.foil_count:
+        return name
+    low, high = plan.foil_range
+    return f"{name} · {plan.foil_count} foils" + (f" (usual {low} to {high})" if high else "")
 
 
-def _expect(plan: ServicePlan) -> str:
-    if plan.expected_stage is None:
-        return ""
-    return f"aim {plan.aim_stage:g}, expect stage {span(plan.expected_stage)} · {plan.tone_family}"
-
-
-def span(figure: Figure) -> str:
-    """Write a figure with its range: '8 (5.7-8.3)'."""
-    if figure.middle is None:
-        return "not reached"
-    low = "?" if figure.low is None else f"{figure.low:g}"
-    high = "not reached" if figure.high is None else f"{figure.high:g}"
-    return f"{figure.middle:g} ({low} to {high})"
-
-
-def _bowl(bowl: Bowl) -> dict[str, Any]:
-    poured = " + ".join(f"{p.grams:g} g of {p.vol:g} vol" for p in bowl.poured)
+def _expect(plan: ServicePlan) -> dict[str, Any] | None:
+    stage = plan.expected_stage
+    if stage is None:
+        return None
     return {
-        "what": bowl.what[:1].upper() + bowl.what[1:],
-        "count": bowl.count,
-        "serves": bowl.serves,
-        "recipe": f"{bowl.powder_grams:g} g powder + {poured}",
-        "strength": (
-            f"{bowl.developer_vol:g} volume, {bowl.bowl_percent:g} % peroxide in the bowl"
-            + (", mixed fresh each time." if bowl.count > 1 else ".")
-        ),
+        "aim": plan.aim_stage,
+        "low": stage.low,
+        "middle": stage.middle,
+        "high": stage.high,
+        "words": f"aim stage {plan.aim_stage:g}, expect {figures(stage)}",
     }
 
 
-def _strength(s: Strength, label: float) -> dict[str, Any]:
-    def at(value: float | None) -> float:
-        return min(1.0, (label if value is None else value) / label)
+def bowl_words(bowl: Bowl) -> dict[str, Any]:
+    """Say what goes into a bowl, bottle by bottle.
 
-    aim = s.minutes_to_aim
-    chance = f"{s.chance_before_label:.0%} chance of stage {s.aim_stage:g} before the label."
-    after = f"goes on {s.after_min:g} min after the foil's start" if s.after_min else ""
+    Parts are those of the developer where two are poured together, else powder to developer.
+    """
+    poured = [
+        {
+            "grams": f"{p.grams:g} g",
+            "what": f"{p.vol:g} vol",
+            "parts": f"{p.parts:g} part{'' if p.parts == 1 else 's'}",
+        }
+        for p in bowl.poured
+    ]
+    if len(poured) == 1:
+        poured[0]["parts"] = ""
     return {
-        "band": s.band,
-        "bowl": f"{s.poured_vol:g} vol",
-        "from": f"{s.from_cm:g}-{s.to_cm:g} cm" + (f", {after}" if after else ""),
-        "due": _n(s.due_min),
-        "low": at(aim.low),
-        "mid": at(aim.middle),
-        "high": at(aim.high),
-        "words": f"foils {s.foils}: stage {span(s.stage_when_due)}, {s.underlying}. {chance}",
+        "what": bowl.what[:1].upper() + bowl.what[1:],
+        "count": bowl.count,
+        "serves": dashed(bowl.serves),
+        "powder": f"{bowl.powder_grams:g} g powder",
+        "poured": poured,
+        "total": f"{bowl.total_grams:g} g",
+        "strength": f"{bowl.developer_vol:g} vol",
+        "percent": f"{bowl.bowl_percent:g} % peroxide in the bowl",
     }
 
 
 def _check(plan: ServicePlan) -> str:
-    if plan.first_check_min is None:
+    if plan.first_check_min is None or plan.check_every_min is None:
         return ""
     return (
-        f"First at {plan.first_check_min:g} min of a foil's own start, then every "
-        f"{plan.check_every_min:g}; near the aim every 3. Wipe, pinch dry, judge: wet hair reads "
-        "darker, and two checks halve the doubt in every clock."
+        f"First check {plan.first_check_min:g} min after a foil's own start, then every "
+        f"{plan.check_every_min:g} min: wipe, pinch dry, judge. Wet hair reads darker."
     )
 
 
-def _gloss(step: GlossStep) -> dict[str, Any]:
-    parts = " + ".join(f"{p.grams:g} g {p.shade}" for p in step.parts if p.grams)
-    developer = f"{step.developer_grams:g} g dev. {step.developer_vol:g} vol"
-    recipe = f"{parts} + {developer}" if parts else ""
-    minutes = (
-        f"{step.minutes_low:g}-{step.minutes_high:g}"
-        if step.minutes_low < step.minutes_high
-        else f"{step.minutes_high:g}"
-    )
+def _lowlights(step: GlossStep, plan: ServicePlan) -> dict[str, Any]:
+    """Lowlights are mixed with the bowls, for the foils that take colour."""
+    foils = ranges(row.number for row in plan.foils if row.colour_grams > 0)
     return {
-        "order": f"{step.order}.",
-        "place": step.place,
-        "where": f"{step.from_cm:g}-{step.to_cm:g} cm",
-        "recipe": recipe,
-        "time": f"{minutes} min, look at {step.first_look_min:g}.",
-        "why": step.why,
-        "miss": step.miss,
-        "ground": hex_of(step.ground_lab),
-        "got": hex_of(step.lab),
+        **_gloss(step, ""),
+        "place": "Lowlight colour",
+        "where": f"foils {foils}" if foils else "",
     }
 
 
-def _n(value: float) -> str:
-    return f"{value:.0f}"
+def _gloss(step: GlossStep, number: str) -> dict[str, Any]:
+    mixed = [p for p in step.parts if p.grams]
+    shades = [
+        {
+            "grams": f"{p.grams:g} g",
+            "what": p.shade,
+            "parts": f"{p.parts:g} part{'' if p.parts == 1 else 's'}" if len(mixed) > 1 else "",
+        }
+        for p in mixed
+    ]
+    if mixed:
+        shades.append(
+            {
+                "grams": f"{step.developer_grams:g} g",
+                "what": f"developer {step.developer_vol:g} vol",
+                "parts": "",
+            }
+        )
+    return {
+        "number": number,
+        "place": step.place,
+        "where": f"{step.from_cm:g}–{step.to_cm:g} cm",
+        "from": step.from_cm,
+        "to": step.to_cm,
+        "kind": step.kind,
+        "shades": shades,
+        "first": step.first_look_min,
+        "low": step.minutes_low,
+        "high": step.minutes_high,
+        "minutes": _window((step.minutes_low, step.minutes_high)),
+        "first_look": f"{step.first_look_min:g}",
+        "why": step.why,
+        "miss": step.miss,
+        "away": f"{step.delta_e00:g} dE00 from the aim",
+        "swatches": [
+            {"word": word, "colour": hex_of(lab)}
+            for word, lab in (
+                ("before", step.ground_lab),
+                ("aim", step.aim_lab),
+                ("result", step.lab),
+            )
+        ],
+    }
+
+
+def _window(ends: Iterable[float]) -> str:
+    return "–".join(f"{x:g}" for x in dict.fromkeys(ends))

@@ -1,0 +1,126 @@
+"""The developer's command, with the programs it would run written down instead of run."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from importlib.machinery import SourceFileLoader
+from importlib.util import module_from_spec, spec_from_loader
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+
+DEV = Path(__file__).parents[2] / "dev"
+
+
+@pytest.fixture
+def dev(tmp_path, monkeypatch):
+    """Give the script as a module that stands in a folder of its own and runs nothing."""
+    monkeypatch.setattr(sys, "dont_write_bytecode", True)
+    loader = SourceFileLoader("dev_script", str(DEV))
+    module = module_from_spec(spec_from_loader("dev_script", loader))
+    loader.exec_module(module)
+    for name, value in {
+        "ROOT": tmp_path,
+        "VENV": tmp_path / ".venv",
+        "PYTHON": tmp_path / ".venv" / "bin" / "python",
+        "STAMP": tmp_path / ".venv" / "made-from",
+        "LOCK": tmp_path / "requirements.lock",
+    }.items():
+        monkeypatch.setattr(module, name, value)
+    (tmp_path / "requirements.lock").write_text("one==1 --hash=sha256:0\n")
+    (tmp_path / "pyproject.toml").write_text("[project]\n")
+    module.ran = []
+    module.codes = {}
+
+    def run(words, **_):
+        module.ran.append(words)
+        module.PYTHON.parent.mkdir(parents=True, exist_ok=True)
+        module.PYTHON.touch()
+        code = next((code for word, code in module.codes.items() if word in words), 0)
+        return SimpleNamespace(returncode=code)
+
+    monkeypatch.setattr(module.subprocess, "run", run)
+    monkeypatch.setattr(module.shutil, "which", lambda _: None)
+    return module
+
+
+def test_no_command_says_what_there_is(dev, capsys):
+    assert dev.main([]) == 0
+    said = capsys.readouterr().out
+    assert all(f"./dev {word}" in said for word in ("demo", "test", "check", "bench", "docs"))
+    assert dev.main(["dance"]) == 2
+    assert dev.ran == []
+
+
+def test_an_old_python_is_told_so(dev, monkeypatch, capsys):
+    monkeypatch.setattr(dev.sys, "version_info", (3, 10, 2))
+    assert dev.main(["test"]) == 2
+    assert "3.11 or newer" in capsys.readouterr().out
+    assert dev.ran == []
+
+
+def test_the_environment_is_made_once_with_hashes_and_again_for_a_new_lock(dev):
+    assert dev.make_venv() == 0
+    pip = [words for words in dev.ran if "install" in words]
+    assert "--require-hashes" in pip[0]
+    assert str(dev.LOCK) in pip[0]
+    assert {"--no-deps", "--no-build-isolation", "-e"} <= set(pip[1])
+    made = len(dev.ran)
+    assert dev.make_venv() == 0
+    assert len(dev.ran) == made
+    dev.LOCK.write_text("one==2 --hash=sha256:1\n")
+    assert dev.make_venv() == 0
+    assert len(dev.ran) == 2 * made
+
+
+def test_uv_is_taken_where_it_is(dev, monkeypatch):
+    monkeypatch.setattr(dev.shutil, "which", lambda name: "/bin/uv" if name == "uv" else None)
+    assert dev.make_venv() == 0
+    assert all(words[0] == "/bin/uv" for words in dev.ran)
+    assert any({"sync", "--require-hashes"} <= set(words) for words in dev.ran)
+
+
+def test_a_failed_installation_is_not_taken_for_made(dev, capsys):
+    dev.codes["--require-hashes"] = 7
+    assert dev.main(["check"]) == 7
+    assert "This step failed" in capsys.readouterr().out
+    assert not dev.STAMP.exists()
+
+
+@pytest.mark.parametrize(("user", "installs"), [(0, True), (1000, False)])
+def test_a_missing_venv_is_installed_or_its_command_named(dev, monkeypatch, capsys, user, installs):
+    monkeypatch.setitem(sys.modules, "ensurepip", None)
+    monkeypatch.setattr(os, "geteuid", lambda: user)
+    monkeypatch.setattr(dev.shutil, "which", lambda name: None if name == "uv" else f"/bin/{name}")
+    assert dev.have_venv() is installs
+    assert any("python3-venv" in words for words in dev.ran) is installs
+    assert ("sudo apt-get install" in capsys.readouterr().out) is not installs
+
+
+def test_the_first_failing_step_stops_and_gives_its_code(dev, capsys):
+    dev.codes["mypy"] = 3
+    assert dev.main(["test"]) == 3
+    said = capsys.readouterr().out
+    assert "types: failed (3) in " in said
+    assert "format: ok in " in said
+    assert not any("pytest" in words for words in dev.ran)
+
+
+def test_words_after_the_dashes_go_to_pytest(dev):
+    assert dev.main(["test", "--", "-k", "facts"]) == 0
+    last = dev.ran[-1]
+    assert last[-2:] == ["-k", "facts"]
+    assert last[last.index("-n") + 1] == "2"
+
+
+def test_the_command_names_no_place_to_fetch_from():
+    text = DEV.read_text("utf-8")
+    assert not any(word in text for word in ("http", "--index-url", "--extra-index", "--trusted"))
+
+
+def test_it_imports_the_standard_library_alone():
+    asked = "import runpy, sys; runpy.run_path(sys.argv[1], run_name='dev')"
+    subprocess.run([sys.executable, "-I", "-S", "-c", asked, str(DEV)], check=True)
