@@ -142,3 +142,18 @@ def test_an_earlier_visit_after_this_one_is_told(folder, capsys):
     words = ["plan", str(EXAMPLES / "noor.toml"), "--after", str(folder), "--on", "2026-11-01"]
     assert main(words) == 2
     assert capsys.readouterr().err
+
+
+def test_a_visit_file_cut_off_in_its_last_line_still_carries(folder):
+    from strandline.service.plan.earlier import read_earlier
+
+    record = {
+        "id": "a", "stream": "v", "kind": "section.placed", "schema": 1,
+        "payload": {"section": "nape hairline", "first_foil": 1, "last_foil": 2},
+        "by": "she", "device": "tablet", "device_seq": 1,
+        "device_time": "2026-12-03T09:00:00Z", "offset": 60,
+    }  # fmt: skip
+    cut_off = json.dumps(record) + '\n{"id": "b", "stre'
+    earlier = read_earlier((folder / "plan.json").read_bytes(), cut_off.encode())
+    assert [row.number for row in earlier.done()] == [1, 2]
+    assert len(earlier.visit.flagged) == 1

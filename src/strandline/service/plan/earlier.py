@@ -14,7 +14,7 @@ from pydantic import ValidationError
 
 from strandline.base.errors import OutOfRangeError, ReadError
 from strandline.base.facts.fold import Visit, fold
-from strandline.base.facts.jsonl import read_jsonl
+from strandline.base.facts.jsonl import read_lines
 from strandline.base.quantities import DAYS_PER_MONTH, growth_cm
 from strandline.service.consultation.bands import Lane, Stretch, lanes, length_cm
 from strandline.service.consultation.model import Band, Consultation
@@ -77,7 +77,8 @@ def read_earlier(plan_raw: bytes, facts_raw: bytes) -> Earlier:
         raise ReadError(
             "The earlier visit.jsonl is not text.", "Name the folder of the visit.", "--after"
         ) from None
-    return Earlier(plan, fold(read_jsonl(text)))
+    reading = read_lines(text)
+    return Earlier(plan, fold(reading.facts, reading.unread))
 
 
 def carried(
