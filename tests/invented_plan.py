@@ -111,6 +111,7 @@ def gloss(place="mids", order=1, grams=33.0):
         first_look_min=4.0,
         minutes_low=6.0,
         minutes_high=11.0,
+        alone_min=9.0,
         ground_lab=(60.0, 8.0, 28.0),
         aim_lab=(55.0, 3.0, 12.0),
         lab=(54.0, 3.0, 14.0),

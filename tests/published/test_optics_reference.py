@@ -1,13 +1,11 @@
 """The optics against a reference library, published pairs, and the measured heads."""
 
-import warnings
 from typing import Any
 
 import numpy as np
 import pytest
 
-from strandline.salon.evidence.check import Check
-from strandline.salon.evidence.optics import CHECKS, level_scale
+from strandline.salon.evidence.optics import level_scale
 from strandline.science.colour.difference import delta_e00
 from strandline.science.colour.spaces import lab_from_reflectance, lab_from_xyz, srgb_from_lab
 from strandline.science.colour.spectra import (
@@ -22,37 +20,8 @@ from strandline.science.colour.spectra import (
 TOLERANCE = 1e-6
 
 
-@pytest.fixture(scope="module")
-def colour() -> Any:  # the reference library carries no types
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # it warns of each optional library that is not there
-        import colour as reference
-    return reference
-
-
 def _spectra() -> np.ndarray:
     return np.random.default_rng(1994).random((1000, 81))
-
-
-@pytest.mark.parametrize(
-    "check",
-    [
-        pytest.param(
-            check,
-            id=check.name,
-            marks=pytest.mark.xfail(strict=True, reason=check.failing) if check.failing else (),
-        )
-        for check in CHECKS
-    ],
-)
-def test_optics_evidence(check: Check) -> None:
-    result = check.result()
-    assert result.holds, f"{check.name}: {result.computed}, expected {check.expected}"
-
-
-def test_checks_have_names_of_their_own() -> None:
-    names = [check.name for check in CHECKS]
-    assert len(set(names)) == len(names)
 
 
 def test_observer_and_light_cie15(colour: Any) -> None:

@@ -2,39 +2,12 @@
 
 from __future__ import annotations
 
-import warnings
-
 import numpy as np
 import pytest
 
 from strandline.base.errors import OutOfRangeError
-from strandline.salon.evidence.check import Check
-from strandline.salon.evidence.seeing import CHECKS, reference_blend, reference_cover
+from strandline.salon.evidence.seeing import reference_blend, reference_cover
 from strandline.science.seeing.barten import contrast_sensitivity
-
-
-@pytest.fixture(scope="module")
-def colour():  # the reference library carries no types
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # it warns of each optional library that is not there
-        import colour as reference
-    return reference
-
-
-@pytest.mark.parametrize(
-    "check",
-    [
-        pytest.param(
-            check,
-            id=check.name,
-            marks=pytest.mark.xfail(strict=True, reason=check.failing) if check.failing else (),
-        )
-        for check in CHECKS
-    ],
-)
-def test_check_of_seeing_holds(check: Check) -> None:
-    result = check.result()
-    assert result.holds, f"{result.computed} against {check.expected}"
 
 
 def test_contrast_sensitivity_barten1999(colour) -> None:

@@ -60,6 +60,16 @@ NAMES: dict[Scale, str] = {
 }
 """Trade words for the kinds of service."""
 
+KINDS: dict[Scale, Kind] = {
+    "heavy": "foils",
+    "soft": "foils",
+    "return": "foils",
+    "partial": "foils",
+    "lowlights": "lowlights",
+    "gloss": "gloss",
+    "none": "none",
+}
+
 LITTLE_GRAY = 0.25
 """Below this share of white a partial head is enough on virgin hair; common practice, no source."""
 PARTIAL_HOURS = 2.75
@@ -141,7 +151,7 @@ def aim_stage(c: Consultation, head: HeadReading) -> float:
 def _technique(
     scale: Scale, c: Consultation, head: HeadReading, bench: Bench, reasons: tuple[str, ...]
 ) -> Technique:
-    kind: Kind = "foils" if scale in ("heavy", "soft", "return", "partial") else scale  # type: ignore[assignment]
+    kind = KINDS[scale]
     dark = kind == "foils" and _is_dark(head, bench)
     stage = aim_stage(c, head) if kind == "foils" else 0.0
     return Technique(

@@ -17,6 +17,7 @@ from strandline.science.hair.levels import (
     stage_of_lightness,
 )
 from strandline.science.hair.stages import PALEST
+from strandline.service.consultation.words import DYE_OF_REFLECT, UNKNOWN_DEPTH
 
 if TYPE_CHECKING:
     from strandline.service.consultation.model import Band
@@ -28,21 +29,10 @@ LEAST_DEPOSIT = 0.3
 """Least old colour in pigmented hair, as a share of what its depth takes on white; from memory."""
 REFLECT_SHARE = 0.35
 """A reflect's band against the amount of its depth, K/S over K/S; from memory."""
-UNKNOWN_DEPTH = 3.0
-"""An unknown build-up is planned as dark as this depth; common practice, no source."""
 LEAST_STAGE = 3.0
 """Darkest stage that is called lightened; common practice, no source."""
 DOSE_OF_LIGHTENING = 40.0
 """Minutes at 6 % that one earlier lightening left, from memory."""
-
-_REFLECT_DYE = {
-    "ash": "blue",
-    "violet": "violet",
-    "gold": "gold",
-    "copper": "copper",
-    "mahogany": "red",
-    "red": "red",
-}
 
 
 def natural_hair(level: float, *, white: bool) -> Fibre:
@@ -90,8 +80,8 @@ def banded_hair(band: Band | None, level: float, *, white: bool, end_uptake: flo
     depth = band.depth if band.past in ("permanent", "direct") and band.depth else UNKNOWN_DEPTH
     wanted = float(amount_of_level(depth))
     dyes = np.zeros((1, len(DYES)))
-    if band.reflect in _REFLECT_DYE:
-        dyes[0, DYES.index(_REFLECT_DYE[band.reflect])] = REFLECT_SHARE * wanted
+    if band.reflect in DYE_OF_REFLECT:
+        dyes[0, DYES.index(DYE_OF_REFLECT[band.reflect])] = REFLECT_SHARE * wanted
     if band.past == "direct":
         dyes[0, DYES.index("depth")] = wanted
         return fibre.with_(dyes=dyes)

@@ -15,6 +15,7 @@ from strandline.service.consultation.words import (
     DENSITY_FACTOR,
     DIAMETER_UM,
     POROSITY,
+    UNKNOWN_DEPTH,
     Area,
     Condition,
 )
@@ -72,12 +73,12 @@ class HeadReading:
 
     @property
     def cover_depth(self) -> float | None:
-        """Deepest permanent colour anywhere, None where there is none."""
+        """Deepest permanent or unknown colour anywhere, None where there is none."""
         depths = [
-            stretch.band.depth
+            stretch.band.depth or UNKNOWN_DEPTH
             for lane in self.lanes["crown"]
             for stretch in lane.stretches
-            if stretch.band and stretch.band.past == "permanent" and stretch.band.depth
+            if stretch.band and stretch.band.past in ("permanent", "henna", "unknown")
         ]
         return min(depths, default=None)
 

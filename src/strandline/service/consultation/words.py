@@ -40,6 +40,21 @@ LENGTH_CM: dict[LengthWord, float] = {
 }
 """Mean hair length for a word; chin x0.65 and bra x1.6 of a 30 cm head are her product factors."""
 
+DYE_OF_REFLECT: dict[Reflect, str] = {
+    "ash": "blue",
+    "violet": "violet",
+    "gold": "gold",
+    "copper": "copper",
+    "mahogany": "red",
+    "red": "red",
+}
+"""The dye that makes a reflect, by the columns of `Fibre.dyes`; neutral has none. The first digit
+after the divider of international numbering: .1 ash, .2 violet, .3 gold, .4 copper, .5 mahogany,
+.6 red (common practice, no source)."""
+
+UNKNOWN_DEPTH = 3.0
+"""An unknown build-up is planned as dark as this depth; common practice, no source."""
+
 POROSITY: dict[Condition, float] = {
     "sound": 1.0,
     "dry": 1.1,

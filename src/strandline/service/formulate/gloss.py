@@ -23,7 +23,7 @@ from strandline.science.hair.shades import Scale
 from strandline.service.consultation.fibres import natural_hair
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.consultation.shelf import GlossShade
-from strandline.service.formulate.recipe import Recipe, Target, look_after, solve
+from strandline.service.formulate.recipe import Recipe, Target, label_of, look_after, solve
 from strandline.service.formulate.tones import Tone
 from strandline.service.practice.bench import Bench
 
@@ -52,6 +52,7 @@ class GlossOn:
     minutes : the window
     ground_lab, aim_lab : before and aimed at
     depth : depth or stage of what is left
+    alone_min : minutes until the next place begins, or the rinse
     why, miss : a sentence each
     scale : whether its shades' depth is read on white or on lightened hair
     """
@@ -66,6 +67,7 @@ class GlossOn:
     ground_lab: tuple[float, float, float]
     aim_lab: tuple[float, float, float]
     depth: float
+    alone_min: float
     why: str
     miss: str
     scale: Scale = "stage"
@@ -94,8 +96,33 @@ def shadow_depth(head: HeadReading) -> float:
     return max(depth, 7.0) if gray >= WHITE_FROM else depth
 
 
-def root_shadow(head: HeadReading, shades: Sequence[GlossShade], bench: Bench) -> GlossOn:
-    """Formulate the root shadow: neutral shades to the squint depth of the regrowth."""
+def shadow_reach_cm(head: HeadReading, bench: Bench) -> float:
+    """Give how far the root shadow goes: its width, or past the old line where that shows."""
+    regrowth = head.regrowth_mean_cm
+    melts = bench["shadow_melt_from_cm"] <= regrowth and head.share_with("permanent") > 0
+    return regrowth + 1.0 if melts else bench["shadow_width_cm"]
+
+
+def root_shadow(
+    head: HeadReading,
+    shades: Sequence[GlossShade],
+    bench: Bench,
+    *,
+    after_it: Sequence[GlossOn] = (),
+) -> GlossOn:
+    """Formulate the root shadow: neutral shades to the squint depth of the regrowth.
+
+    Parameters
+    ----------
+    head : its regrowth
+    shades, bench : on the shelf; her times
+    after_it : what goes on while it sits; it stays on until all of them are rinsed
+
+    Notes
+    -----
+    It sits alone first, then through the rest, `shadow_total_low` to `shadow_total_high` in all
+    and never past its label.
+    """
     depth = shadow_depth(head)
     gray = head.gray_mean
     resistance = bench["resistance_white"] / 100
@@ -103,23 +130,25 @@ def root_shadow(head: HeadReading, shades: Sequence[GlossShade], bench: Bench) -
         [natural_hair(head.level_mean, white=True), natural_hair(head.level_mean, white=False)]
     )
     aim = tuple(float(x) for x in lab(natural_palette([depth], with_white=False))[0])
-    longest = bench["shadow_min"]
+    plain = _of_depth(shades, depth)
+    rest = sum(gloss.alone_min for gloss in after_it)
+    least, most = bench.pair("shadow_total")
+    alone = max(bench["shadow_alone_min"], least - rest)
+    total = min(alone + rest, max(most, rest), label_of(plain.shades))
     target = Target(
         states,
         np.array([gray, 1 - gray]),
         (aim[0], aim[1], aim[2]),
         factor=gray * resistance + (1 - gray),
         scale="level",
-        minutes=_minutes(3, longest),
+        minutes=(total,),
     )
-    recipe = look_after(target, _of_depth(shades, depth), longest)
-    regrowth = head.regrowth_mean_cm
-    melts = bench["shadow_melt_from_cm"] <= regrowth and head.share_with("permanent") > 0
-    to_cm = regrowth + 1.0 if melts else bench["shadow_width_cm"]
+    recipe = look_after(target, plain, total)
+    to_cm = shadow_reach_cm(head, bench)
     why = (
         f"It starts where the regrowth is at a squint, about depth {depth:.0f}"
-        + (", and melts past the old line." if melts else ".")
-        + " None on the hairline; half as wide at the temples."
+        + (", and melts past the old line." if to_cm > bench["shadow_width_cm"] else ".")
+        + f" {bench['shadow_width_temples_cm']:g} cm at the temples, none on the hairline."
     )
     return GlossOn(
         "root shadow",
@@ -127,11 +156,12 @@ def root_shadow(head: HeadReading, shades: Sequence[GlossShade], bench: Bench) -
         to_cm,
         recipe,
         bench["shadow_grams"],
-        3.0,
-        (min(10.0, longest), longest),
-        _look(target),
+        min(3.0, total),
+        (min(least, total), total),
+        look(target),
         target.aim_lab,
         depth,
+        max(total - rest, 0.0),
         why,
         "Too dark: wipe off and rinse that part at once; too warm: a drop of ash next time.",
         "level",
@@ -161,11 +191,12 @@ def toner(
     """
     porous = head.condition in ("porous", "stretchy", "breaking")
     minutes = _minutes(2, 3) if porous else _minutes(5, 12)
-    ground = _look(Target(states, shares, (0.0, 0.0, 0.0), 1.0, "stage", minutes))
+    ground = look(Target(states, shares, (0.0, 0.0, 0.0), 1.0, "stage", minutes))
     stage = float(stage_of_lightness(ground[0]))
     aim = tone.aim_lab(ground[0], 0.0 if porous else HALF_A_LEVEL)
     uptake = head.end_uptake if porous else 1.0
-    target = Target(states, shares, aim, uptake, "stage", minutes)
+    ends_min = min(bench["ends_min"], 1.0) if porous else bench["ends_min"]
+    target = Target(states, shares, aim, uptake, "stage", minutes, ends_min)
     recipe = solve(target, _toners(shades, stage))
     grams = bench["toner_grams"] * head.length_cm / LENGTH_OF_GRAMS_CM * head.density_factor
     ends_from = max(from_cm, head.length_cm * 0.7)
@@ -182,6 +213,7 @@ def toner(
         ground,
         aim,
         stage,
+        recipe.minutes,
         f"{tone.name.capitalize()}"
         + (
             ": porous hair takes it fast, so short and no deeper than the aim."
@@ -190,7 +222,6 @@ def toner(
         ),
         _miss(recipe, aim),
     )
-    ends_min = min(bench["ends_min"], 1.0) if porous else bench["ends_min"]
     last = Target(states, shares, tone.aim_lab(ground[0]), head.end_uptake, "stage", (ends_min,))
     on_ends = look_after(last, recipe, ends_min)
     ends = GlossOn(
@@ -199,97 +230,16 @@ def toner(
         head.length_cm,
         on_ends,
         0.0,
-        1.0,
-        (min(1.0, ends_min), ends_min),
+        min(1.0, on_ends.minutes),
+        (min(1.0, on_ends.minutes), on_ends.minutes),
         ground,
         last.aim_lab,
         stage,
+        on_ends.minutes,
         "From the same bowl, last: ends are the most porous.",
         "Ends grab first: rinse them as soon as they lose their yellow.",
     )
     return [mids, ends]
-
-
-def lowlight(
-    head: HeadReading, grams: float, shades: Sequence[GlossShade], bench: Bench, *, on_light: bool
-) -> GlossOn:
-    """Formulate lowlights: a demi one level lighter than the natural, neutral with ash.
-
-    Parameters
-    ----------
-    head : its level and gray
-    grams : lowlight colour that the foils take, shade and developer, g
-    shades, bench : on the shelf; her times
-    on_light : the foils lie in lightened hair, not in natural white
-    """
-    depth = min(round(head.level_mean) + 1.0, 9.0)
-    white = natural_hair(head.level_mean, white=True)
-    natural_lab = lab(natural_palette([depth], with_white=False))[0]
-    aim = (float(natural_lab[0]), float(natural_lab[1]) * COOLER, float(natural_lab[2]) * COOLER)
-    uptake = 1.0 if on_light else bench["resistance_white"] / 100
-    minutes = bench["lowlight_min"]
-    target = Target(white, np.array([1.0]), aim, uptake, "level", (minutes,))
-    near = [
-        shade
-        for shade in _near(shades, depth, 0.5, ("neutral", "ash"))
-        if shade.kind in ("acid demi", "alkaline demi")
-    ]
-    recipe = solve(target, near or _near(shades, depth, 1.5, ("neutral", "ash")) or list(shades))
-    low, high = bench["resistance_white"] - 10, bench["resistance_white"] + 10
-    why = f"One level lighter than the natural {head.level_mean:.0f}; " + (
-        "porous blonde first takes a gold or copper filler, or ash turns green."
-        if on_light
-        else f"resistant white takes {low:.0f}-{high:.0f} %, the temples least."
-    )
-    return GlossOn(
-        "lowlights",
-        0.0,
-        head.length_cm,
-        recipe,
-        max(30.0, round(grams * (1 + bench["grams_reserve"] / 100) / 5) * 5),
-        minutes / 2,
-        (minutes, min(minutes, recipe.shades[0].label_min)),
-        _look(target),
-        aim,
-        depth,
-        why,
-        "Too light: it was resistant; give the rest of the label's time. Green: a copper gloss.",
-        "level",
-    )
-
-
-def clear_violet(
-    head: HeadReading, shades: Sequence[GlossShade], bench: Bench, tone: Tone
-) -> GlossOn:
-    """Formulate a soft violet in clear on white hair that is kept."""
-    white = natural_hair(head.level_mean, white=True)
-    minutes = (3.0, 4.0, 5.0)
-    ground = _look(Target(white, np.array([1.0]), (0.0, 0.0, 0.0), 1.0, "stage", minutes))
-    aim = tone.aim_lab(ground[0])
-    uptake = bench["resistance_white"] / 100
-    target = Target(white, np.array([1.0]), aim, uptake, "stage", minutes)
-    soft = [s for s in shades if s.clear or (s.reflect == "violet" and s.second is None)]
-    usable = soft if any(not s.clear for s in soft) else list(shades)
-    recipe = solve(target, usable, softened=True)
-    grams = bench["toner_grams"] * head.length_cm / LENGTH_OF_GRAMS_CM * head.density_factor / 2
-    return GlossOn(
-        "the white that is kept",
-        0.0,
-        head.length_cm,
-        recipe,
-        round(grams / 5) * 5,
-        2.0,
-        (3.0, 5.0),
-        ground,
-        aim,
-        float(stage_of_lightness(ground[0])),
-        "A soft violet in clear takes the yellow from the white and keeps it bright.",
-        "Lilac: wash twice at once; it goes.",
-    )
-
-
-COOLER = 0.8
-"""Chroma of a neutral-ash lowlight against natural hair of its depth; from memory."""
 
 
 def _of_depth(shades: Sequence[GlossShade], depth: float) -> Recipe:
@@ -302,11 +252,7 @@ def _of_depth(shades: Sequence[GlossShade], depth: float) -> Recipe:
     usable = [s for s in shades if s.depth is not None and s.kind != "permanent"]
     neutral = [s for s in usable if s.reflect == "neutral"] or usable
     if not neutral:
-        raise UnreachableError(
-            "No shade with a depth stands on the shelf.",
-            "Enter the gloss shades at hand: shelf.gloss.",
-            "shelf.gloss",
-        )
+        raise nothing_with_depth()
     away = sorted(neutral, key=lambda s: abs((s.depth or 0.0) - depth))
     chosen = tuple(away[:1])
     if abs((away[0].depth or 0.0) - depth) > SAME_DEPTH and len(away) > 1:
@@ -315,13 +261,17 @@ def _of_depth(shades: Sequence[GlossShade], depth: float) -> Recipe:
     return Recipe(chosen, (1.0,) * len(chosen), 0.0, (0.0, 0.0), nowhere, 0.0)
 
 
+def nothing_with_depth() -> UnreachableError:
+    """Give the error of a shelf without a shade that has a depth."""
+    return UnreachableError(
+        "No shade with a depth stands on the shelf.",
+        "Enter the gloss shades at hand: shelf.gloss.",
+        "shelf.gloss",
+    )
+
+
 SAME_DEPTH = 0.25
 """A shade this near a depth stands for it; common practice, no source."""
-
-
-def look_depth(recipe: Recipe) -> float:
-    """Give the stage that a recipe's colour is at."""
-    return float(stage_of_lightness(recipe.lab[0]))
 
 
 def _toners(shades: Sequence[GlossShade], stage: float) -> list[GlossShade]:
@@ -337,9 +287,10 @@ def _toners(shades: Sequence[GlossShade], stage: float) -> list[GlossShade]:
     return [s for s in shades if s.clear or (s.depth is not None and s.depth >= min(6.0, stage))]
 
 
-def _near(
+def near(
     shades: Sequence[GlossShade], depth: float, within: float, reflects: Sequence[str]
 ) -> list[GlossShade]:
+    """Give shades within so many levels of a depth and with one of the reflects."""
     return [
         shade
         for shade in shades
@@ -354,7 +305,8 @@ def _minutes(first: float, last: float) -> tuple[float, ...]:
     return tuple(float(m) for m in steps if first <= m <= last)
 
 
-def _look(target: Target) -> tuple[float, float, float]:
+def look(target: Target) -> tuple[float, float, float]:
+    """Give the CIELAB of a place before anything is on it, to one decimal."""
     seen = target.look(target.states)
     return (round(float(seen[0]), 1), round(float(seen[1]), 1), round(float(seen[2]), 1))
 

@@ -16,7 +16,7 @@ from strandline.base.quantities import Range, range_of
 from strandline.science.chemistry.lift import make_rate
 from strandline.science.colour.spaces import lab_from_reflectance
 from strandline.science.fibre import Fibre
-from strandline.science.hair.levels import stage_of_lightness
+from strandline.science.hair.levels import lightened, stage_of_lightness
 from strandline.science.hair.mixing import area_mix
 from strandline.science.hair.pigment import reflectance
 
@@ -51,12 +51,7 @@ class Ground:
         n = len(self.states)
         grid = self.states.take(np.tile(np.arange(n), STEPS))
         more = np.repeat(gained, n)
-        lifted = grid.with_(
-            progress=grid.progress + more,
-            old_progress=np.where(grid.old_amount > 0, grid.old_progress + more, 0.0),
-            dyes=grid.dyes * np.exp(-more)[:, None],
-        )
-        spectra = reflectance(lifted).reshape(STEPS, n, -1)
+        spectra = reflectance(lightened(grid, more)).reshape(STEPS, n, -1)
         mixed = np.array([area_mix(row, self.shares) for row in spectra])
         stage = stage_of_lightness(lab_from_reflectance(mixed)[:, 0])
         return gained, np.maximum.accumulate(np.asarray(stage))

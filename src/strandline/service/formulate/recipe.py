@@ -22,6 +22,7 @@ from strandline.science.hair.mixing import area_mix
 from strandline.science.hair.pigment import reflectance
 from strandline.science.hair.shades import Scale, dye_amounts
 from strandline.service.consultation.shelf import GlossShade
+from strandline.service.consultation.words import DYE_OF_REFLECT
 
 Floats = NDArray[np.float64]
 
@@ -36,15 +37,6 @@ CLEARS = (0, 1, 2, 4)
 NEAR_ENOUGH = 1.0
 """Minutes that stay within this of the best colour, in dE00, make the window."""
 
-_DYE_OF = {
-    "ash": "blue",
-    "violet": "violet",
-    "gold": "gold",
-    "copper": "copper",
-    "mahogany": "red",
-    "red": "red",
-}
-
 
 @dataclass(frozen=True)
 class Target:
@@ -58,6 +50,7 @@ class Target:
     factor : uptake against sound mids [1]
     scale : 'stage' on lightened hair, 'level' where depth is given back
     minutes : steps looked at, within what she gives it
+    then_min : minutes it stays on after them, within its label too
     """
 
     states: Fibre
@@ -66,6 +59,7 @@ class Target:
     factor: float
     scale: Scale
     minutes: tuple[float, ...]
+    then_min: float = 0.0
 
     def look(self, states: Fibre) -> Floats:
         """Give the colour of the place, shape (3,)."""
@@ -98,8 +92,8 @@ def _dyes(shade: GlossShade, scale: Scale) -> tuple[float, ...]:
         return (0.0,) * len(DYES)
     reflects = {}
     for reflect, share in ((shade.reflect, MAIN_REFLECT), (shade.second, SECOND_REFLECT)):
-        if reflect in _DYE_OF:
-            reflects[_DYE_OF[reflect]] = share * shade.strength
+        if reflect in DYE_OF_REFLECT:
+            reflects[DYE_OF_REFLECT[reflect]] = share * shade.strength
     return tuple(dye_amounts(shade.depth, reflects, scale=scale))
 
 
@@ -131,20 +125,15 @@ def solve(target: Target, shades: Sequence[GlossShade], *, softened: bool = Fals
     mixtures = list(_mixtures(colours, clear))
     if softened and clear:
         mixtures = [one for one in mixtures if clear in one[0]]
-    best: tuple[float, int, float, int] | None = None
-    scores = []
-    for index, (used, parts) in enumerate(mixtures):
-        away = _path(target, used, parts)[1]
-        scores.append(away)
-        at = int(np.argmin(np.round(away, 6)))
-        key = (round(float(away[at]), 3), len(used), target.minutes[at], index)
-        if best is None or key < best:
-            best = key
-    assert best is not None  # noqa: S101 - colours is not empty
-    used, parts = mixtures[best[3]]
-    labs, away = _path(target, used, parts)
-    at = target.minutes.index(best[2])
-    near = [m for m, d in zip(target.minutes, away, strict=True) if d <= away[at] + NEAR_ENOUGH]
+    paths = [_path(target, used, parts) for used, parts in mixtures]
+    best = min(
+        (round(float(away), 3), len(mixtures[index][0]), minute, index)
+        for index, (minutes, _, from_aim) in enumerate(paths)
+        for minute, away in zip(minutes, from_aim, strict=True)
+    )
+    (used, parts), (minutes, labs, away) = mixtures[best[3]], paths[best[3]]
+    at = minutes.index(best[2])
+    near = [m for m, d in zip(minutes, away, strict=True) if d <= away[at] + NEAR_ENOUGH]
     lab = tuple(round(float(x), 1) for x in labs[at])
     return Recipe(
         used, parts, best[2], (min(near), max(near)), (lab[0], lab[1], lab[2]), float(away[at])
@@ -152,9 +141,9 @@ def solve(target: Target, shades: Sequence[GlossShade], *, softened: bool = Fals
 
 
 def look_after(target: Target, recipe: Recipe, minutes: float) -> Recipe:
-    """Give the same shades on another place for another time."""
-    once = replace(target, minutes=(minutes,))
-    labs, away = _path(once, recipe.shades, recipe.parts)
+    """Give the same shades on another place for another time, no longer than their label."""
+    once = replace(target, minutes=(minutes,), then_min=0.0)
+    (minutes,), labs, away = _path(once, recipe.shades, recipe.parts)
     lab = tuple(round(float(x), 1) for x in labs[0])
     return replace(
         recipe,
@@ -183,9 +172,13 @@ def after(
     for shade, part in zip(recipe.shades, recipe.parts, strict=True):
         dyes += np.array(_dyes(shade, scale)) * part / whole
     colours = [shade for shade in recipe.shades if not shade.clear]
-    label = min(shade.label_min for shade in colours)
-    taken = uptake(min(minutes, label), label, colours[0].kind) * np.asarray(factor, dtype=float)
+    taken = uptake(minutes, label_of(colours), colours[0].kind) * np.asarray(factor, dtype=float)
     return deposit(states, dyes, taken)
+
+
+def label_of(shades: Sequence[GlossShade]) -> float:
+    """Give the longest time that the labels of all of them allow, min."""
+    return min(shade.label_min for shade in shades if not shade.clear)
 
 
 def _mixtures(
@@ -207,14 +200,19 @@ def _mixtures(
 
 def _path(
     target: Target, used: Sequence[GlossShade], parts: Sequence[float]
-) -> tuple[Floats, Floats]:
-    """Give the colour at every minute, shape (T, 3), and its dE00 from the aim, shape (T,)."""
+) -> tuple[tuple[float, ...], Floats, Floats]:
+    """Give the minutes within the label, shape (T,), the colours, (T, 3), and dE00 from the aim.
+
+    Where every step lies past the label, the label's own time is the one looked at.
+    """
+    label = max(label_of(used) - target.then_min, label_of(used) / 2)
+    minutes = tuple(minute for minute in target.minutes if minute <= label) or (label,)
     recipe = Recipe(tuple(used), tuple(parts), 0.0, (0.0, 0.0), target.aim_lab, 0.0)
     labs = np.stack(
         [
             target.look(after(target.states, recipe, minute, target.factor, target.scale))
-            for minute in target.minutes
+            for minute in minutes
         ]
     )
     aim = np.broadcast_to(np.array(target.aim_lab), labs.shape)
-    return labs, np.asarray(delta_e00(labs, aim))
+    return minutes, labs, np.asarray(delta_e00(labs, aim))

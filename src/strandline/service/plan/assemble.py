@@ -15,6 +15,7 @@ from strandline.base.draws import draws as shared_draws
 from strandline.base.errors import OutOfRangeError
 from strandline.base.quantities import Range
 from strandline.base.sources import COMMON_PRACTICE, cite
+from strandline.science.chemistry.lift import LIFT_DRAWS
 from strandline.science.hair.levels import underlying
 from strandline.service.care.cautions import for_colour, for_lightener
 from strandline.service.care.finding import Finding, verdict
@@ -23,6 +24,7 @@ from strandline.service.choose.technique import Technique, choose_technique
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading, read_head
 from strandline.service.formulate.bowls import weigh_bowls
+from strandline.service.formulate.lowlights import lowlight_shades
 from strandline.service.formulate.strengths import (
     Asked,
     Dose,
@@ -34,7 +36,7 @@ from strandline.service.placement.foil import FoilMap
 from strandline.service.plan.defaults import defaults_told
 from strandline.service.plan.earlier import Earlier, carried, lanes_kept
 from strandline.service.plan.evidence import laws
-from strandline.service.plan.glossing import gloss_today
+from strandline.service.plan.glossing import gloss_today, on_shelf
 from strandline.service.plan.look import grow_out_part
 from strandline.service.plan.model import Bowl, Reason, ServicePlan, Strength, figure
 from strandline.service.plan.money import quote
@@ -50,10 +52,8 @@ from strandline.service.plan.timing import (
 )
 from strandline.service.plan.working import order_of_work
 from strandline.service.practice.bench import Bench, default_bench
-from strandline.service.schedule.clock import Clock, Wait
-
-DRAWN = ("product", "client", "day", "strength_exponent", "warmth", "old_colour")
-"""What is common to a head, a product or a day, drawn once a draw."""
+from strandline.service.schedule.chair import Wait
+from strandline.service.schedule.clock import Clock
 
 
 @dataclass(frozen=True)
@@ -166,20 +166,20 @@ def _lift(
         return _Lifted([], {}, None, [], [], None, 0.0)
     if technique.kind == "lowlights":
         bowls = {foil.number: "lowlight" for foil in placed.foils}
-        waits = {"lowlight": Wait(bench["lowlight_min"], bench["lowlight_min"] / 2)}
-        longest = max(60.0, 3 * bench["lowlight_min"])
-        clock = clock_of(c, placed.foils, bowls, waits, bench, longest)
-        return _Lifted([], bowls, clock, [], [], None, bench["lowlight_min"] / 2)
+        waits = {"lowlight": _lowlight_wait(c, head, bench)}
+        clock = clock_of(c, placed.foils, bowls, waits, bench)
+        return _Lifted([], bowls, clock, [], [], None, waits["lowlight"].first_check_min)
     asked = _asked(c, technique, bench)
-    doses = set_strengths(_foiled(head), asked, bench, shared_draws(DRAWN))
+    doses = set_strengths(_foiled(head), asked, bench, shared_draws(LIFT_DRAWS))
     bowls = {
         foil.number: bowl_of(foil, technique, asked.weak_on, bench["weak_foils"])
         for foil in placed.foils
     }
     first_check = _first_check(head, technique, bench)
-    waits = waits_of(doses, first_check)
-    waits.setdefault("lowlight", Wait(bench["lowlight_min"], bench["lowlight_min"] / 2))
-    clock = clock_of(c, placed.foils, bowls, waits, bench, asked.label_max_min)
+    waits = waits_of(doses, first_check, asked.label_max_min)
+    if "lowlight" in bowls.values():
+        waits["lowlight"] = _lowlight_wait(c, head, bench)
+    clock = clock_of(c, placed.foils, bowls, waits, bench)
     names = {}
     for index, dose in enumerate(doses):
         names[index] = _underlying(dose.stage_when_due.middle)
@@ -193,6 +193,13 @@ def _lift(
         expected_stage(doses),
         first_check,
     )
+
+
+def _lowlight_wait(c: Consultation, head: HeadReading, bench: Bench) -> Wait:
+    """Give what a lowlight waits for, by the label of the shades it may be made of."""
+    label = min(shade.label_min for shade in lowlight_shades(head, on_shelf(c)))
+    due = min(bench["lowlight_min"], label)
+    return Wait(due, due / 2, label)
 
 
 def _underlying(stage: float) -> tuple[str, str]:

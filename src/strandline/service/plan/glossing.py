@@ -18,11 +18,11 @@ from strandline.service.consultation.reading import HeadReading
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.gloss import (
     GlossOn,
-    clear_violet,
-    lowlight,
     root_shadow,
+    shadow_reach_cm,
     toner,
 )
+from strandline.service.formulate.lowlights import clear_violet, lowlight
 from strandline.service.formulate.strengths import Dose, expected_stage
 from strandline.service.formulate.tones import WISHES, Tone, tone_for, tones
 from strandline.service.placement.foil import FoilMap
@@ -62,7 +62,7 @@ def gloss_today(
     bench: Bench,
 ) -> Toned:
     """Formulate every gloss of the visit, in its order."""
-    shades = [shade for shade in c.shelf.gloss if shade.grams > 0]
+    shades = on_shelf(c)
     if technique.kind == "none":
         return Toned([], "", "", [], [])
     if technique.kind == "lowlights":
@@ -77,12 +77,18 @@ def gloss_today(
         stage = expected_stage(doses).middle
         states, shares = lightened_ground(head, doses)
         tone, why = tone_for(c.aim.tone, stage)
-    shadow = root_shadow(head, shades, bench)
-    on = [shadow, *toner(states, shares, tone, head, shades, bench, from_cm=shadow.to_cm)]
+    reach = shadow_reach_cm(head, bench)
+    toned = toner(states, shares, tone, head, shades, bench, from_cm=reach)
+    on = [root_shadow(head, shades, bench, after_it=toned), *toned]
     if placed is not None and _lowlight_grams(placed.foils) > 0:
         grams = _lowlight_grams(placed.foils)
         on.insert(0, lowlight(head, grams, shades, bench, on_light=True))
     return Toned(_steps(on), tone.name, why, _refused_tone(c, tone, why), on)
+
+
+def on_shelf(c: Consultation) -> list[GlossShade]:
+    """Give the gloss shades that are not used up."""
+    return [shade for shade in c.shelf.gloss if shade.grams > 0]
 
 
 def lightened_ground(head: HeadReading, doses: Sequence[Dose]) -> tuple[Fibre, Floats]:
@@ -174,6 +180,7 @@ def _steps(on: Sequence[GlossOn]) -> list[GlossStep]:
             first_look_min=gloss.first_look_min,
             minutes_low=gloss.minutes[0],
             minutes_high=gloss.minutes[1],
+            alone_min=round(gloss.alone_min, 1),
             ground_lab=gloss.ground_lab,
             aim_lab=_rounded(gloss.aim_lab),
             lab=gloss.recipe.lab,

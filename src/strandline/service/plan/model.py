@@ -184,6 +184,7 @@ class GlossStep(Part):
     first_look_min: float
     minutes_low: float
     minutes_high: float
+    alone_min: float = Field(description="minutes until the next place begins, or the rinse")
     ground_lab: tuple[float, float, float]
     aim_lab: tuple[float, float, float]
     lab: tuple[float, float, float]

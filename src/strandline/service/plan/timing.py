@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 
 from strandline.service.consultation.model import Consultation
@@ -18,7 +19,8 @@ from strandline.service.plan.model import (
     figure,
 )
 from strandline.service.practice.bench import Bench
-from strandline.service.schedule.clock import Clock, Placing, Wait, set_clock
+from strandline.service.schedule.chair import Wait
+from strandline.service.schedule.clock import Clock, Placing, set_clock
 
 LAW = "each foil its own clock at her pace; out when due, never past the label"
 
@@ -29,20 +31,19 @@ def clock_of(
     bowls: Mapping[int, str],
     waits: Mapping[str, Wait],
     bench: Bench,
-    label_max_min: float,
 ) -> Clock:
     """Set the clock of today's map."""
     placings = [
         Placing(foil.number, _pace(foil), foil.section, bowls[foil.number]) for foil in foils
     ]
-    return set_clock(placings, waits, bench, label_max_min=label_max_min, helper=c.limits.helper)
+    return set_clock(placings, waits, bench, helper=c.limits.helper)
 
 
 def _pace(foil: Foil) -> str:
     return {"lowlight weave": "lowlight"}.get(foil.kind, foil.kind)
 
 
-def waits_of(doses: Sequence[Dose], first_check: float) -> dict[str, Wait]:
+def waits_of(doses: Sequence[Dose], first_check: float, label_max_min: float) -> dict[str, Wait]:
     """Give each bowl's wait: of the stretch that takes longest, its own delay included.
 
     Foils of old dark colour are filled 'strong' first and 'main' later: their wait is the
@@ -53,10 +54,10 @@ def waits_of(doses: Sequence[Dose], first_check: float) -> dict[str, Wait]:
         until = dose.after_min + dose.due_min
         known = out.get(dose.bowl)
         if known is None or until > known.due_min:
-            out[dose.bowl] = Wait(until, first_check)
+            out[dose.bowl] = Wait(until, first_check, label_max_min)
     if "strong" in out:
         longest = max(wait.due_min for wait in out.values())
-        out["strong"] = Wait(longest, first_check)
+        out["strong"] = Wait(longest, first_check, label_max_min)
     return out
 
 
@@ -155,12 +156,12 @@ def head_clock(
                 else f"{group.first}",
                 section=group.section,
                 bowl=group.bowl,
-                start_min=round(group.start),
-                placed_min=round(group.end),
-                first_check_min=round(group.first_check),
-                due_min=round(group.due),
-                latest_min=int(group.latest),
-                out_min=round(group.out),
+                start_min=math.floor(group.start),
+                placed_min=math.floor(group.end),
+                first_check_min=math.floor(group.first_check),
+                due_min=math.floor(group.due),
+                latest_min=math.floor(group.latest),
+                out_min=math.floor(group.out),
                 how=group.how,
             )
             for group in clock.groups
@@ -170,7 +171,7 @@ def head_clock(
         if step.place == "lowlights":
             continue
         steps.append((step.place, round(now)))
-        now += step.minutes_high if step.place != "root shadow" else step.minutes_low
+        now += step.alone_min
     if any(step.place != "lowlights" for step in gloss):
         steps.append(("rinse the gloss", round(now)))
         now += bench["minutes_rinse"]
