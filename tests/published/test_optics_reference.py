@@ -5,7 +5,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from strandline.salon.evidence.optics import level_scale
+from strandline.salon.evidence.measured_hair import level_scale
 from strandline.science.colour.difference import delta_e00
 from strandline.science.colour.spaces import lab_from_reflectance, lab_from_xyz, srgb_from_lab
 from strandline.science.colour.spectra import (

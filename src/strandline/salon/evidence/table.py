@@ -9,9 +9,17 @@ from strandline.salon.evidence.check import Check, Result
 
 def all_checks() -> tuple[Check, ...]:
     """Give every check, subject by subject."""
-    from strandline.salon.evidence import head, lightening, optics, seeing  # noqa: PLC0415 - slow
+    from strandline.salon.evidence import (  # noqa: PLC0415 - slow
+        head,
+        lightening,
+        lights,
+        measured_hair,
+        optics,
+        seeing,
+    )
 
-    return (*optics.CHECKS, *lightening.CHECKS, *head.CHECKS, *seeing.CHECKS)
+    subjects = (optics, lights, measured_hair, lightening, head, seeing)
+    return tuple(check for subject in subjects for check in subject.CHECKS)
 
 
 def results() -> Iterator[Result]:

@@ -1,6 +1,6 @@
 """The wavelength grid, the observer and the light: reflectance to tristimulus values.
 
-Grid 380-780 nm by 5 nm, illuminant D65, CIE 1964 10 degree observer.
+Grid 380-780 nm by 5 nm, CIE 1964 10 degree observer, illuminant D65 unless another is named.
 """
 
 from __future__ import annotations
@@ -23,6 +23,10 @@ def cie_table(name: str) -> Floats:
     ------
     SourceError   a table that does not begin with its citation
     """
+    return _cie(name)[1]
+
+
+def _cie(name: str) -> tuple[list[str], Floats]:
     text = files("strandline.base").joinpath("data", "cie", name).read_text("utf-8")
     lines = text.splitlines()
     if not lines[0].startswith("#"):
@@ -31,7 +35,7 @@ def cie_table(name: str) -> Floats:
             "Begin it with comment lines that cite its source.",
         )
     rows = list(csv.reader(line for line in lines if not line.startswith("#")))
-    return np.array(rows[1:], dtype=np.float64)
+    return rows[0], np.array(rows[1:], dtype=np.float64)
 
 
 def _fixed(array: Floats) -> Floats:
@@ -40,26 +44,51 @@ def _fixed(array: Floats) -> Floats:
 
 
 _OBSERVER = cie_table("observer_10deg.csv")
-_LIGHT = cie_table("illuminant_d65.csv")
+_LIGHT_NAMES, _LIGHTS = _cie("illuminants.csv")
 
 WAVELENGTHS_NM = _fixed(_OBSERVER[:, 0].copy())
 """Wavelengths of every spectrum here, shape (81,), nm."""
 CMF = _fixed(_OBSERVER[:, 1:].copy())
 """Colour-matching functions of the 10 degree observer, shape (81, 3)."""
-D65 = _fixed(_LIGHT[:, 1].copy())
+POWER = {
+    name: _fixed(_LIGHTS[:, column].copy()) for column, name in enumerate(_LIGHT_NAMES) if column
+}
+"""Relative power of each CIE illuminant by its name, shape (81,), each on a scale of its own."""
+
+
+def weights_of(power: Floats) -> Floats:
+    """Weights of the sum over wavelengths under a light.
+
+    Parameters
+    ----------
+    power : shape (81,)   relative spectral power on `WAVELENGTHS_NM`, on any scale
+
+    Returns
+    -------
+    shape (81, 3)   k S(l) (x, y, z)(l); the Y column sums to 100
+
+    References
+    ----------
+    cie15: CIE 15:2018; astm_e308: ASTM E308.
+    """
+    return np.asarray(100.0 * power[:, None] * CMF / float(power @ CMF[:, 1]))
+
+
+D65 = POWER["D65"]
 """Relative power of illuminant D65, shape (81,), 100 at 560 nm."""
-WEIGHTS = _fixed(100.0 * D65[:, None] * CMF / float(D65 @ CMF[:, 1]))
-"""Weights of the sum over wavelengths, shape (81, 3); the Y column sums to 100."""
+WEIGHTS = _fixed(weights_of(D65))
+"""Weights of the sum over wavelengths under D65, shape (81, 3)."""
 WHITE_XYZ = _fixed(WEIGHTS.sum(axis=0))
-"""Tristimulus values of the perfect white on this grid, shape (3,), Y = 100."""
+"""Tristimulus values of the perfect white under D65 on this grid, shape (3,), Y = 100."""
 
 
-def xyz(reflectance: Floats) -> Floats:
-    """Tristimulus values of a reflecting surface under D65.
+def xyz(reflectance: Floats, weights: Floats = WEIGHTS) -> Floats:
+    """Tristimulus values of a reflecting surface.
 
     Parameters
     ----------
     reflectance : shape (..., 81)   reflectance factor on `WAVELENGTHS_NM` [1]
+    weights : shape (81, 3)         of the light, as `weights_of` gives them; D65 if none
 
     Returns
     -------
@@ -85,7 +114,7 @@ def xyz(reflectance: Floats) -> Floats:
             f"{WAVELENGTHS_NM.size} values.",
             "Give it at 380-780 nm by 5 nm, or put it on that grid with `on_grid`.",
         )
-    return np.asarray(reflectance @ WEIGHTS)
+    return np.asarray(reflectance @ weights)
 
 
 def on_grid(wavelengths_nm: Floats, values: Floats) -> Floats:

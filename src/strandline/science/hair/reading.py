@@ -1,6 +1,7 @@
-"""A colour read off hair, taken back to amount and slope of its pigment.
+"""What was read off hair, taken back to amount and slope of its pigment.
 
-Her own reading of a head overrides the level: depth gives the amount, warmth the slope.
+Her own reading of a head overrides the level: depth gives the amount, warmth the slope. A
+reading is a colour, or a whole spectrum.
 """
 
 from __future__ import annotations
@@ -11,22 +12,27 @@ import numpy as np
 from numpy.typing import NDArray
 
 from strandline.base.errors import OutOfRangeError
-from strandline.science.colour.difference import delta_e00
+from strandline.science.colour.lights import lab_under, light
+from strandline.science.colour.spaces import lab_from_reflectance
 from strandline.science.fibre import natural
-from strandline.science.hair.pigment import SPECULAR, lab
+from strandline.science.hair.pigment import SPECULAR, absorption, reflectance_from_ks
+from strandline.science.hair.search import Axis, nearest
+from strandline.science.hair.wet import wet_factor
 
 Floats = NDArray[np.float64]
 
 LEAST_AMOUNT, MOST_AMOUNT = 0.01, 1000.0
 LEAST_SLOPE, MOST_SLOPE = 0.0, 0.02
 """Slopes outside this were fitted to no natural hair but one black head known to be odd, 1/nm."""
-_AMOUNTS, _SLOPES = 61, 21
-_ZOOMS, _ZOOMED = 6, 7
+FITTED_UNDER = ("D65", "A", "LED-B3")
+"""Lights under which a spectrum is fitted: day, filament, salon."""
+_AMOUNTS = Axis(float(np.log(LEAST_AMOUNT)), float(np.log(MOST_AMOUNT)), 61)
+_SLOPES = Axis(LEAST_SLOPE, MOST_SLOPE, 21)
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What n colours say of their pigment.
+    """What n readings say of their pigment.
 
     Parameters
     ----------
@@ -41,7 +47,10 @@ class Reading:
 
 
 def read_pigment(
-    lab_read: Floats, specular: float = SPECULAR, slope: float | None = None
+    lab_read: Floats,
+    specular: float = SPECULAR,
+    slope: float | None = None,
+    wet_levels: float = 0.0,
 ) -> Reading:
     """Find amount and slope of virgin, pigmented hair that come nearest to colours read off it.
 
@@ -50,6 +59,7 @@ def read_pigment(
     lab_read : shape (n, 3)    CIELAB under D65, L* above 0
     specular : float           part the surface reflected in the reading's geometry [1]
     slope : float | None       a slope that is given, 1/nm; None finds it too
+    wet_levels : float         levels by which wet hair read darker; 0 for dry hair
 
     Returns
     -------
@@ -61,8 +71,8 @@ def read_pigment(
 
     Notes
     -----
-    Least dE00 on a grid of ln amount and slope, narrowed six times by three. Amounts .01-1000,
-    slopes 0-.02. Valid for hair as it grew; lightened or dyed hair has more than two numbers.
+    Least dE00 over ln amount and slope; amounts .01-1000, slopes 0-.02. Valid for hair as it
+    grew; lightened or dyed hair has more than two numbers.
 
     References
     ----------
@@ -74,32 +84,55 @@ def read_pigment(
             f"A lightness L* is {np.min(lab_read[:, 0]):g}; it must be above 0.",
             "Read the hair again; black hair reads about 10 or more.",
         )
-    logs = np.linspace(np.log(LEAST_AMOUNT), np.log(MOST_AMOUNT), _AMOUNTS)
-    slopes = np.linspace(LEAST_SLOPE, MOST_SLOPE, _SLOPES) if slope is None else np.array([slope])
-    log, g = (grid.ravel() for grid in np.meshgrid(logs, slopes, indexing="ij"))
-    first = delta_e00(lab_read[:, None], _colour(log, g, specular)[None])
-    best = np.argmin(first, axis=1)
-    log, g, difference = log[best], g[best], first[np.arange(best.size), best]
 
-    reach_log = logs[1] - logs[0]
-    reach_g = 0.0 if slope is not None else slopes[1] - slopes[0]
-    offsets = np.linspace(-1.0, 1.0, _ZOOMED)
-    for _ in range(_ZOOMS):
-        aside = offsets[:, None] * reach_log
-        along = offsets[None, :] * reach_g if slope is None else np.zeros((1, 1))
-        around_log = np.clip(log[:, None, None] + aside + 0.0 * along, logs[0], logs[-1])
-        around_g = g[:, None, None] + along + 0.0 * aside
-        if slope is None:
-            around_g = np.clip(around_g, LEAST_SLOPE, MOST_SLOPE)
-        shape = (log.size, -1)
-        around_log, around_g = around_log.reshape(shape), around_g.reshape(shape)
-        colours = _colour(around_log.ravel(), around_g.ravel(), specular)
-        near = delta_e00(lab_read[:, None], colours.reshape(*around_log.shape, 3))
-        rows, best = np.arange(log.size), np.argmin(near, axis=1)
-        log, g, difference = around_log[rows, best], around_g[rows, best], near[rows, best]
-        reach_log, reach_g = reach_log / 3.0, reach_g / 3.0
-    return Reading(np.exp(log), g, difference)
+    def colour(log: Floats, slopes: Floats) -> Floats:
+        spectrum = natural_reflectance(np.exp(log), slopes, specular, wet_levels)
+        return lab_from_reflectance(spectrum)[:, None]
+
+    given = _SLOPES if slope is None else Axis(slope, slope, 1)
+    log, slopes, difference = nearest(lab_read[:, None], colour, _AMOUNTS, given)
+    return Reading(np.exp(log), slopes, difference)
 
 
-def _colour(log: Floats, slope: Floats, specular: float) -> Floats:
-    return lab(natural(np.exp(log), slope), specular)
+def read_reflectance(
+    reflectance: Floats, specular: float = SPECULAR, wet_levels: float = 0.0
+) -> Reading:
+    """Find amount and slope of virgin, pigmented hair that come nearest to spectra read off it.
+
+    Parameters
+    ----------
+    reflectance : shape (n, 81)   reflectance factor on the grid [1], 0-1
+    specular, wet_levels : as in `read_pigment`
+
+    Returns
+    -------
+    Reading of n spectra; the difference is the root mean square over `FITTED_UNDER`
+
+    Notes
+    -----
+    Least root mean square of dE00 under three lights, so that what a spectrum knows beyond its
+    daylight colour counts in the measure an eye has of it.
+
+    References
+    ----------
+    strandline_fit.
+    """
+    under = [light(name) for name in FITTED_UNDER]
+
+    def colours(spectra: Floats) -> Floats:
+        return np.stack([lab_under(spectra, one) for one in under], axis=1)
+
+    def colour(log: Floats, slopes: Floats) -> Floats:
+        return colours(natural_reflectance(np.exp(log), slopes, specular, wet_levels))
+
+    wanted = colours(np.atleast_2d(np.asarray(reflectance, dtype=float)))
+    log, slopes, difference = nearest(wanted, colour, _AMOUNTS, _SLOPES)
+    return Reading(np.exp(log), slopes, difference)
+
+
+def natural_reflectance(
+    amount: Floats, slope: Floats, specular: float = SPECULAR, wet_levels: float = 0.0
+) -> Floats:
+    """Reflectance factor of virgin, pigmented hair, dry or wet: shapes (n,) to (n, 81)."""
+    ks = absorption(natural(amount, slope))
+    return reflectance_from_ks(ks * wet_factor(wet_levels), specular)

@@ -17,7 +17,8 @@ Floats = NDArray[np.float64]
 
 
 @cache
-def _document() -> dict[str, Any]:
+def document() -> dict[str, Any]:
+    """Load `levels.toml`."""
     text = files(__package__ or "").joinpath("levels.toml").read_text("utf-8")
     return tomllib.loads(text)
 
@@ -25,7 +26,7 @@ def _document() -> dict[str, Any]:
 @cache
 def regression() -> dict[str, float]:
     """Load the line of ln L* over natural level: intercept, slope, and its spread."""
-    entries = numbers(_document()["regression"], "levels.toml [regression]")
+    entries = numbers(document()["regression"], "levels.toml [regression]")
     return {name: entry.value for name, entry in entries.items()}
 
 
@@ -37,7 +38,7 @@ def columns(section: str, across: str, down: str) -> tuple[Floats, Floats]:
     ------
     SourceError   a table with an unknown source
     """
-    entry = _document()[section]
+    entry = document()[section]
     cite(entry["source"])
     return np.array(entry[across], dtype=float), np.array(entry[down], dtype=float)
 
