@@ -18,7 +18,8 @@ from numpy.typing import NDArray
 
 from strandline.base.errors import OutOfRangeError
 from strandline.base.sources import cite
-from strandline.science.colour.spaces import lab_from_xyz
+from strandline.science.colour.difference import delta_e00
+from strandline.science.colour.spaces import lab_from_reflectance, lab_from_xyz
 from strandline.science.colour.spectra import POWER, WHITE_XYZ, weights_of, xyz
 
 Floats = NDArray[np.float64]
@@ -159,3 +160,22 @@ def seen_under(reflectance: Floats, under: Light) -> Floats:
     li2017; cie15.
     """
     return lab_from_xyz(adapted(xyz(reflectance, under.weights), under.white_xyz))
+
+
+def turned_by(reflectance: Floats, under: Light) -> Floats:
+    """How far a light turns a surface from its daylight colour, for an eye used to each.
+
+    Parameters
+    ----------
+    reflectance : shape (..., 81)   reflectance factor [1]
+    under : Light
+
+    Returns
+    -------
+    shape (...)   dE00, 0 under D65
+
+    References
+    ----------
+    li2017; sharma2005.
+    """
+    return delta_e00(seen_under(reflectance, under), lab_from_reflectance(reflectance))

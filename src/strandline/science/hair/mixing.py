@@ -12,6 +12,8 @@ Floats = NDArray[np.float64]
 
 BLEND_RUN_MM = 0.3
 """Run m0 of like hair at which area and intimate mixing weigh the same, mm; from memory."""
+BLEND_RUN_SPREAD = 0.7
+"""Spread of its logarithm, one sd; from memory."""
 _CLOSED = 1e-6
 
 

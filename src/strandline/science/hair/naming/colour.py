@@ -1,0 +1,140 @@
+"""A named shade as dyes, and its colour on its ground with the range it may be read in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from statistics import NormalDist
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from strandline.base.errors import OutOfRangeError
+from strandline.base.quantities import Range
+from strandline.science.fibre import Fibre, natural
+from strandline.science.hair.levels import level_spread, stage_of_lightness
+from strandline.science.hair.naming.lines import naming_numbers
+from strandline.science.hair.naming.name import Named, write_name
+from strandline.science.hair.naming.numbering import Numbering
+from strandline.science.hair.pigment import lab
+from strandline.science.hair.scale import along, columns, regression
+from strandline.science.hair.shades import Scale, Shade
+
+Floats = NDArray[np.float64]
+
+SCALE_ENDS: dict[Scale, tuple[float, float]] = {"level": (1.0, 10.0), "stage": (3.0, 10.5)}
+"""Depths that `shades` can place on white and on lightened hair."""
+_END_OF_PATH = 100.0
+_TENTH = NormalDist().inv_cdf(0.9)
+
+
+@dataclass(frozen=True, slots=True)
+class ShadeColour:
+    """The colour of a named shade on its ground.
+
+    Parameters
+    ----------
+    lab : CIELAB at full uptake
+    lightness : L*, 10th, 50th and 90th percentile
+    depth : depths of the line it may be read at, past its ends too
+    """
+
+    lab: tuple[float, float, float]
+    lightness: Range
+    depth: Range
+
+
+def shade_of(named: Named, numbering: Numbering, scale: Scale) -> Shade:
+    """Give the shade of a name, its depth on the scale and its reflects as dyes.
+
+    Parameters
+    ----------
+    named : depth and reflects
+    numbering : of its line
+    scale : 'level' on white hair, 'stage' on lightened hair
+
+    Raises
+    ------
+    OutOfRangeError   a name the line does not have, or a depth off the scale
+
+    Notes
+    -----
+    Shares of the main reflect, and of the second at the line's share, add dye by dye. A name does
+    not say how long a shade lasts nor its label's time: those stay as `Shade` has them.
+    """
+    name = write_name(named, numbering)
+    depth = named.depth + numbering.depth_step.value
+    low, high = SCALE_ENDS[scale]
+    if not low <= depth <= high:
+        raise OutOfRangeError(
+            f"The depth of {name} is {depth:g} on the scale; as a {scale} it must be "
+            f"{low:g}-{high:g}.",
+            "Choose another depth of the line, or mend its depth_step.",
+        )
+    return Shade(name, depth, reflect_dyes(named, numbering, scale), scale=scale)
+
+
+def reflect_dyes(named: Named, numbering: Numbering, scale: Scale) -> dict[str, float]:
+    """Give the dyes of a name's reflects as shares of its depth; neutral has none."""
+    dyes: dict[str, float] = {}
+    for word, part in ((named.main, 1.0), (named.second, numbering.second_share.value)):
+        reflect = None if word is None else numbering.of_word(word)
+        for dye, share in reflect.dyes(scale) if reflect else ():
+            dyes[dye] = dyes.get(dye, 0.0) + part * share
+    return dyes
+
+
+def colour_of(named: Named, numbering: Numbering, scale: Scale) -> ShadeColour:
+    """Give the colour of a name on its ground at full uptake, with its range.
+
+    Parameters
+    ----------
+    named, numbering, scale : as in `shade_of`
+
+    Raises
+    ------
+    OutOfRangeError   as in `shade_of`
+
+    Notes
+    -----
+    L* is the scale's at the depth; the range is the spread of the scale and of the line's
+    depth_step, independent. High may pass the ground's own L*: another head's white is lighter.
+    Valid for white hair ('level') and hair at the end of the path ('stage'); not for other
+    grounds, nor for part of the time.
+    """
+    shade = shade_of(named, numbering, scale)
+    L, a, b = (float(x) for x in lab(ground(scale).with_(dyes=shade.amounts()[None]))[0])
+    away = _TENTH * float(depth_spread(shade.depth or 0.0, numbering, scale))
+    low, high = (float(x) for x in shifted(L, np.array([-away, away]), scale))
+    law = f"depth on its {scale} scale and the line's own step"
+    return ShadeColour(
+        (L, a, b),
+        Range(low, L, high, "L*", law),
+        Range(named.depth - away, float(named.depth), named.depth + away, "depth", law),
+    )
+
+
+def ground(scale: Scale) -> Fibre:
+    """Give the hair on which a scale sets its depths, one state without dye."""
+    if scale == "level":
+        return natural(np.array([0.0]), 0.0, white=1.0)
+    return natural(np.array([0.0]), 0.0).with_(progress=np.array([_END_OF_PATH]))
+
+
+def depth_spread(depth: ArrayLike, numbering: Numbering, scale: Scale) -> Floats:
+    """Give one sd of a depth, in depths: the scale's own and the line's step together."""
+    if scale == "level":
+        own = level_spread(depth)
+    else:
+        own = np.full_like(np.asarray(depth, dtype=float), naming_numbers()["stage_spread"])
+    return np.asarray(np.hypot(own, numbering.depth_step.spread))
+
+
+def shifted(lightness: ArrayLike, depths: ArrayLike, scale: Scale) -> Floats:
+    """Move lightness by so many depths along a scale, past its ends too: shape (...).
+
+    On levels ln L* moves by .1893 a depth; on stages along their table.
+    """
+    lightness, depths = np.asarray(lightness, dtype=float), np.asarray(depths, dtype=float)
+    if scale == "level":
+        return np.asarray(lightness * np.exp(regression()["slope"] * depths))
+    return along(*columns("stage", "stage", "lightness"), stage_of_lightness(lightness) + depths)
