@@ -119,6 +119,8 @@ def gloss(place="mids", order=1, grams=33.0):
         depth=9.0,
         why="Cooler on day one.",
         miss="Dull: wash.",
+        lights=[],
+        light_note="The lamps at the chair show it greener than day does.",
     )
 
 

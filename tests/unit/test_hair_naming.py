@@ -27,9 +27,8 @@ from strandline.science.hair.naming.name import Named, numberings, read_name, tr
 from strandline.science.hair.naming.near import names_of
 from strandline.science.hair.naming.table import colour_table
 from strandline.science.hair.pigment import lab
-from strandline.service.consultation.fibres import REFLECT_SHARE
 from strandline.service.consultation.shelf import GlossShade
-from strandline.service.consultation.words import DYE_OF_REFLECT, Reflect
+from strandline.service.consultation.words import Reflect
 from strandline.service.formulate import recipe
 
 DIGITS, LETTERS = numberings()["international"], numberings()["letters"]
@@ -202,22 +201,16 @@ def test_a_numbering_that_will_not_do_is_refused(old, new, error, said):
     assert caught.value.do.endswith(".")
 
 
-def test_shipped_numberings_agree_with_the_shelf_and_the_reader():
-    for numbering in (DIGITS, LETTERS):
-        assert numbering.second_share.value == recipe.SECOND_REFLECT / recipe.MAIN_REFLECT
-        for one in numbering.reflects:
-            assert one.word in get_args(Reflect)
-            if one.word != "neutral":
-                dye = DYE_OF_REFLECT[one.word]
-                assert one.level == ((dye, REFLECT_SHARE),)
-                assert one.stage == ((dye, recipe.MAIN_REFLECT),)
+def test_every_reflect_of_the_reader_is_named_by_the_numbers():
+    assert {one.word for one in DIGITS.reflects} == set(get_args(Reflect))
+    assert {one.word for one in LETTERS.reflects} < set(get_args(Reflect))
 
 
 @pytest.mark.parametrize("text", ["7.0", "8.12", "9.2", "10.23", "9.02"])
 def test_toner_of_a_name_is_the_shelfs(text):
     named = read_name(text, DIGITS)
     shelf = GlossShade(name=text, depth=named.depth, reflect=named.main, second=named.second)
-    expected = recipe._dyes(shelf, "stage")
+    expected = recipe.shade_dyes(shelf, "stage")
     np.testing.assert_allclose(shade_of(named, DIGITS, "stage").amounts(), expected, rtol=1e-12)
 
 

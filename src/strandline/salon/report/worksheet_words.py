@@ -207,6 +207,7 @@ def _gloss(step: GlossStep, number: str) -> dict[str, Any]:
         "first_look": f"{step.first_look_min:g}",
         "why": step.why,
         "miss": step.miss,
+        "light": step.light_note,
         "away": f"{step.delta_e00:g} dE00 from the aim",
         "swatches": [
             {"word": word, "colour": hex_of(lab)}

@@ -16,8 +16,9 @@ from strandline.science.hair.levels import (
     progress_of_stage,
     stage_of_lightness,
 )
+from strandline.science.hair.naming.colour import reflect_dyes
 from strandline.science.hair.stages import PALEST
-from strandline.service.consultation.words import DYE_OF_REFLECT, UNKNOWN_DEPTH
+from strandline.service.consultation.words import UNKNOWN_DEPTH
 
 if TYPE_CHECKING:
     from strandline.service.consultation.model import Band
@@ -27,8 +28,6 @@ COVER_LIFT = 0.5
 from memory."""
 LEAST_DEPOSIT = 0.3
 """Least old colour in pigmented hair, as a share of what its depth takes on white; from memory."""
-REFLECT_SHARE = 0.35
-"""A reflect's band against the amount of its depth, K/S over K/S; from memory."""
 LEAST_STAGE = 3.0
 """Darkest stage that is called lightened; common practice, no source."""
 DOSE_OF_LIGHTENING = 40.0
@@ -80,8 +79,8 @@ def banded_hair(band: Band | None, level: float, *, white: bool, end_uptake: flo
     depth = band.depth if band.past in ("permanent", "direct") and band.depth else UNKNOWN_DEPTH
     wanted = float(amount_of_level(depth))
     dyes = np.zeros((1, len(DYES)))
-    if band.reflect in DYE_OF_REFLECT:
-        dyes[0, DYES.index(DYE_OF_REFLECT[band.reflect])] = REFLECT_SHARE * wanted
+    for dye, share in reflect_dyes(band.reflect, None, "level").items():
+        dyes[0, DYES.index(dye)] = share * wanted
     if band.past == "direct":
         dyes[0, DYES.index("depth")] = wanted
         return fibre.with_(dyes=dyes)

@@ -196,6 +196,12 @@ class Money(Part):
     hours_per_week: float = Field(gt=0, le=80, description="hours at the chair")
 
 
+class Salon(Part):
+    """The room she works in."""
+
+    light: words.ChairLight = Field("neutral", description="the lamps at the chair")
+
+
 class Zone(Part):
     """Expert: what one zone of the scalp shows, over its area's answer."""
 
@@ -218,6 +224,7 @@ class Consultation(Part):
     limits: Limits = Field(default_factory=Limits)
     health: Health = Field(default_factory=Health)
     shelf: Shelf = Field(default_factory=Shelf)
+    salon: Salon = Field(default_factory=Salon)
     money: Money | None = None
     practice: dict[str, float] = Field(default_factory=dict, description="her own values")
 

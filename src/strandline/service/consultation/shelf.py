@@ -9,6 +9,9 @@ from typing import Annotated, Any, Self
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
 
+from strandline.base.errors import OutOfRangeError
+from strandline.science.hair.naming.lines import numberings
+from strandline.science.hair.naming.name import read_name
 from strandline.service.consultation.words import Reflect, ShadeKind
 
 
@@ -43,7 +46,7 @@ class Lightener(Product):
 
 
 class GlossShade(Product):
-    """A shade: its depth, its reflect, and how it is used."""
+    """A shade: its depth, its reflect, and how it is used; a name such as 8.12 or 8AV says both."""
 
     name: str = Field(min_length=1, max_length=40)
     depth: float | None = Field(None, ge=1, le=10.5, description="none for a clear")
@@ -56,12 +59,26 @@ class GlossShade(Product):
     developer_vol: float = Field(6.7, ge=0, le=40, description="developer it is used with")
     ratio: float = Field(1.0, ge=0, le=4, description="developer for a part of shade")
 
+    @model_validator(mode="before")
+    @classmethod
+    def _by_its_name(cls, given: Any) -> Any:  # noqa: ANN401  # the wall: the file's own table
+        """Read depth and reflects off a name in numbers or letters, where none is given."""
+        if not isinstance(given, dict) or given.get("depth") is not None or given.get("clear"):
+            return given
+        for numbering in numberings().values():
+            try:
+                named = read_name(str(given.get("name", "")), numbering)
+            except OutOfRangeError:
+                continue
+            return {"reflect": named.main, "second": named.second} | given | {"depth": named.depth}
+        return given
+
     @model_validator(mode="after")
     def _has_depth(self) -> Self:
         if self.depth is None and not self.clear:
             raise ValueError(
                 f"The shade '{self.name}' has no depth.|Give its depth, 1 to 10, "
-                "or mark it clear = true."
+                "name it in numbers or letters such as 8.12 or 8AV, or mark it clear = true."
             )
         return self
 

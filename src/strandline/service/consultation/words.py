@@ -22,6 +22,15 @@ Tone = Literal[
 ]
 ShadeKind = Literal["fast toner", "acid demi", "alkaline demi", "direct", "permanent"]
 Area = Literal["front", "crown", "back"]
+ChairLight = Literal["warm", "neutral", "cool", "daylight"]
+
+CHAIR_LIGHT: dict[ChairLight, str] = {
+    "warm": "LED-B2",
+    "neutral": "LED-B3",
+    "cool": "LED-B4",
+    "daylight": "D65",
+}
+"""The standard's LED that stands for a word of the lamps at the chair; from memory."""
 
 DIAMETER_UM: dict[Strand, float] = {"fine": 55.0, "medium": 70.0, "coarse": 85.0}
 """Within 40-120 um (BioNumbers 116402); the three words are common practice, no source."""
@@ -39,18 +48,6 @@ LENGTH_CM: dict[LengthWord, float] = {
     "waist": 65.0,
 }
 """Mean hair length for a word; chin x0.65 and bra x1.6 of a 30 cm head are her product factors."""
-
-DYE_OF_REFLECT: dict[Reflect, str] = {
-    "ash": "blue",
-    "violet": "violet",
-    "gold": "gold",
-    "copper": "copper",
-    "mahogany": "red",
-    "red": "red",
-}
-"""The dye that makes a reflect, by the columns of `Fibre.dyes`; neutral has none. The first digit
-after the divider of international numbering: .1 ash, .2 violet, .3 gold, .4 copper, .5 mahogany,
-.6 red (common practice, no source)."""
 
 UNKNOWN_DEPTH = 3.0
 """An unknown build-up is planned as dark as this depth; common practice, no source."""

@@ -6,7 +6,7 @@ Exhaustive over her practical steps: at most two shades and a clear, in whole pa
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import combinations
 
@@ -19,17 +19,13 @@ from strandline.science.colour.difference import delta_e00
 from strandline.science.colour.spaces import lab_from_reflectance
 from strandline.science.fibre import DYES, Fibre
 from strandline.science.hair.mixing import area_mix
+from strandline.science.hair.naming.colour import reflect_dyes
 from strandline.science.hair.pigment import reflectance
 from strandline.science.hair.shades import Scale, dye_amounts
 from strandline.service.consultation.shelf import GlossShade
-from strandline.service.consultation.words import DYE_OF_REFLECT
 
 Floats = NDArray[np.float64]
 
-MAIN_REFLECT = 2.0
-"""Peak of a main reflect over the depth's amount, K/S over K/S; from memory, until a swatch."""
-SECOND_REFLECT = 1.0
-"""The same for a second reflect; from memory."""
 PAIRS = ((1, 0), (3, 1), (2, 1), (1, 1), (1, 2), (1, 3))
 """Parts of two shades that can be weighed without a thought; common practice, no source."""
 CLEARS = (0, 1, 2, 4)
@@ -63,7 +59,11 @@ class Target:
 
     def look(self, states: Fibre) -> Floats:
         """Give the colour of the place, shape (3,)."""
-        return np.asarray(lab_from_reflectance(area_mix(reflectance(states), self.shares)))
+        return np.asarray(lab_from_reflectance(self.spectrum(states)))
+
+    def spectrum(self, states: Fibre) -> Floats:
+        """Give the reflectance of the place, shape (81,) [1]."""
+        return area_mix(reflectance(states), self.shares)
 
 
 @dataclass(frozen=True)
@@ -76,6 +76,7 @@ class Recipe:
     minutes : best time, and the window about it
     lab : colour after it
     delta_e00 : from the aim
+    spectrum : shape (81,)   reflectance after it [1]; None before it was looked at
     """
 
     shades: tuple[GlossShade, ...]
@@ -84,16 +85,16 @@ class Recipe:
     window: tuple[float, float]
     lab: tuple[float, float, float]
     delta_e00: float
+    spectrum: Floats | None = field(default=None, compare=False, repr=False)
 
 
 @lru_cache(maxsize=512)
-def _dyes(shade: GlossShade, scale: Scale) -> tuple[float, ...]:
+def shade_dyes(shade: GlossShade, scale: Scale) -> tuple[float, ...]:
+    """Give the dyes that a shade of the shelf leaves at full uptake, over `DYES`."""
     if shade.depth is None:
         return (0.0,) * len(DYES)
-    reflects = {}
-    for reflect, share in ((shade.reflect, MAIN_REFLECT), (shade.second, SECOND_REFLECT)):
-        if reflect in DYE_OF_REFLECT:
-            reflects[DYE_OF_REFLECT[reflect]] = share * shade.strength
+    shares = reflect_dyes(shade.reflect, shade.second, scale)
+    reflects = {dye: share * shade.strength for dye, share in shares.items()}
     return tuple(dye_amounts(shade.depth, reflects, scale=scale))
 
 
@@ -135,9 +136,10 @@ def solve(target: Target, shades: Sequence[GlossShade], *, softened: bool = Fals
     at = minutes.index(best[2])
     near = [m for m, d in zip(minutes, away, strict=True) if d <= away[at] + NEAR_ENOUGH]
     lab = tuple(round(float(x), 1) for x in labs[at])
-    return Recipe(
+    recipe = Recipe(
         used, parts, best[2], (min(near), max(near)), (lab[0], lab[1], lab[2]), float(away[at])
     )
+    return replace(recipe, spectrum=_spectrum_after(target, recipe, best[2]))
 
 
 def look_after(target: Target, recipe: Recipe, minutes: float) -> Recipe:
@@ -147,6 +149,7 @@ def look_after(target: Target, recipe: Recipe, minutes: float) -> Recipe:
     lab = tuple(round(float(x), 1) for x in labs[0])
     return replace(
         recipe,
+        spectrum=_spectrum_after(once, recipe, minutes),
         minutes=minutes,
         window=(minutes, minutes),
         lab=(lab[0], lab[1], lab[2]),
@@ -170,10 +173,14 @@ def after(
     whole = sum(recipe.parts)
     dyes = np.zeros(len(DYES))
     for shade, part in zip(recipe.shades, recipe.parts, strict=True):
-        dyes += np.array(_dyes(shade, scale)) * part / whole
+        dyes += np.array(shade_dyes(shade, scale)) * part / whole
     colours = [shade for shade in recipe.shades if not shade.clear]
     taken = uptake(minutes, label_of(colours), colours[0].kind) * np.asarray(factor, dtype=float)
     return deposit(states, dyes, taken)
+
+
+def _spectrum_after(target: Target, recipe: Recipe, minutes: float) -> Floats:
+    return target.spectrum(after(target.states, recipe, minutes, target.factor, target.scale))
 
 
 def label_of(shades: Sequence[GlossShade]) -> float:

@@ -16,6 +16,7 @@ from strandline.service.consultation.fibres import banded_hair
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.consultation.shelf import GlossShade
+from strandline.service.consultation.words import ChairLight
 from strandline.service.formulate.gloss import (
     GlossOn,
     root_shadow,
@@ -28,6 +29,7 @@ from strandline.service.formulate.tones import WISHES, Tone, tone_for, tones
 from strandline.service.placement.foil import FoilMap
 from strandline.service.plan.model import GlossPart, GlossStep, Reason
 from strandline.service.plan.placing import Placed
+from strandline.service.plan.under_lights import light_note, under_lights
 from strandline.service.practice.bench import Bench
 
 Floats = NDArray[np.float64]
@@ -66,7 +68,7 @@ def gloss_today(
     if technique.kind == "none":
         return Toned([], "", "", [], [])
     if technique.kind == "lowlights":
-        return _with_depth(head, placed, shades, bench)
+        return _with_depth(c, head, placed, shades, bench)
     if technique.kind == "gloss":
         stage = head.lightened_stage or 0.0
         states, shares = _lengths(head)
@@ -83,7 +85,7 @@ def gloss_today(
     if placed is not None and _lowlight_grams(placed.foils) > 0:
         grams = _lowlight_grams(placed.foils)
         on.insert(0, lowlight(head, grams, shades, bench, on_light=True))
-    return Toned(_steps(on), tone.name, why, _refused_tone(c, tone, why), on)
+    return Toned(_steps(on, c.salon.light), tone.name, why, _refused_tone(c, tone, why), on)
 
 
 def on_shelf(c: Consultation) -> list[GlossShade]:
@@ -124,7 +126,11 @@ def _lengths(head: HeadReading) -> tuple[Fibre, Floats]:
 
 
 def _with_depth(
-    head: HeadReading, placed: Placed | None, shades: list[GlossShade], bench: Bench
+    c: Consultation,
+    head: HeadReading,
+    placed: Placed | None,
+    shades: list[GlossShade],
+    bench: Bench,
 ) -> Toned:
     light = head.share_with("lightened") > 0
     grams = _lowlight_grams(placed.foils) if placed else 0.0
@@ -134,7 +140,7 @@ def _with_depth(
     else:
         states, shares = _lengths(head)
         on += toner(states, shares, tones()["soft beige"], head, shades, bench, from_cm=0.0)
-    return Toned(_steps(on), "neutral-ash", "", [], on)
+    return Toned(_steps(on, c.salon.light), "neutral-ash", "", [], on)
 
 
 def _lowlight_grams(foils: FoilMap) -> float:
@@ -156,7 +162,7 @@ def _refused_tone(c: Consultation, tone: Tone, why: str) -> list[Reason]:
     ]
 
 
-def _steps(on: Sequence[GlossOn]) -> list[GlossStep]:
+def _steps(on: Sequence[GlossOn], chair: ChairLight) -> list[GlossStep]:
     return [
         GlossStep(
             place=gloss.place,
@@ -188,6 +194,8 @@ def _steps(on: Sequence[GlossOn]) -> list[GlossStep]:
             depth=round(gloss.depth, 1),
             why=gloss.why,
             miss=gloss.miss,
+            lights=under_lights(gloss.recipe.spectrum, chair),
+            light_note=light_note(gloss.recipe.spectrum, chair),
         )
         for order, gloss in enumerate(on, 1)
     ]

@@ -170,6 +170,17 @@ class GlossPart(Part):
     grams: float
 
 
+class SeenUnder(Part):
+    """What an eye used to a light sees of a tone, as the daylight colour that looks the same."""
+
+    place: str
+    light: str = Field(description="name in CIE 15")
+    words: str
+    lab: tuple[float, float, float]
+    colour: str
+    turned_delta_e00: float = Field(description="from the same hair by day")
+
+
 class GlossStep(Part):
     """A gloss on one place: parts, developer, minutes, the colour it leaves."""
 
@@ -192,6 +203,8 @@ class GlossStep(Part):
     depth: float
     why: str
     miss: str
+    lights: list[SeenUnder] = Field(description="the chair's first")
+    light_note: str = Field(description="where the chair's light misleads; else empty")
 
 
 class Seen(Part):

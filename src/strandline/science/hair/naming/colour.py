@@ -12,7 +12,7 @@ from strandline.base.errors import OutOfRangeError
 from strandline.base.quantities import Range
 from strandline.science.fibre import Fibre, natural
 from strandline.science.hair.levels import level_spread, stage_of_lightness
-from strandline.science.hair.naming.lines import naming_numbers
+from strandline.science.hair.naming.lines import naming_numbers, numberings
 from strandline.science.hair.naming.name import Named, write_name
 from strandline.science.hair.naming.numbering import Numbering
 from strandline.science.hair.pigment import lab
@@ -70,14 +70,30 @@ def shade_of(named: Named, numbering: Numbering, scale: Scale) -> Shade:
             f"{low:g}-{high:g}.",
             "Choose another depth of the line, or mend its depth_step.",
         )
-    return Shade(name, depth, reflect_dyes(named, numbering, scale), scale=scale)
+    dyes = reflect_dyes(named.main, named.second, scale, numbering)
+    return Shade(name, depth, dyes, scale=scale)
 
 
-def reflect_dyes(named: Named, numbering: Numbering, scale: Scale) -> dict[str, float]:
-    """Give the dyes of a name's reflects as shares of its depth; neutral has none."""
+def reflect_dyes(
+    main: str | None, second: str | None, scale: Scale, numbering: Numbering | None = None
+) -> dict[str, float]:
+    """Give the dyes of a main and a second reflect.
+
+    Parameters
+    ----------
+    main, second : words of `REFLECTS`, None for none
+    scale : 'level' on white hair, 'stage' on lightened hair
+    numbering : of the line; the international one if none
+
+    Returns
+    -------
+    dye to its share, peak K/S over the depth's K/S at 550 nm [1]; neutral has none, and two
+    reflects of one dye add
+    """
+    line = numbering or numberings()["international"]
     dyes: dict[str, float] = {}
-    for word, part in ((named.main, 1.0), (named.second, numbering.second_share.value)):
-        reflect = None if word is None else numbering.of_word(word)
+    for word, part in ((main, 1.0), (second, line.second_share.value)):
+        reflect = None if word is None else line.of_word(word)
         for dye, share in reflect.dyes(scale) if reflect else ():
             dyes[dye] = dyes.get(dye, 0.0) + part * share
     return dyes

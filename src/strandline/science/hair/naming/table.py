@@ -64,7 +64,7 @@ def colour_table(
     shares = np.zeros((len(every), len(DYES)))
     shares[:, DYES.index("depth")] = 1.0
     for row, named in zip(shares, every, strict=True):
-        for dye, share in reflect_dyes(named, numbering, scale).items():
+        for dye, share in reflect_dyes(named.main, named.second, scale, numbering).items():
             row[DYES.index(dye)] = share
     aims = dict(zip(depths, _aims(np.array(depths) + step, scale), strict=True))
     table = _colours(shares, np.array([aims[named.depth] for named in every]), scale)
