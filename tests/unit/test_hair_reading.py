@@ -2,9 +2,10 @@ import numpy as np
 import pytest
 
 from strandline.base.errors import OutOfRangeError
+from strandline.salon.evidence.forms import FORMS, IN_USE, fitted
 from strandline.science.colour.spaces import lab_from_reflectance
-from strandline.science.hair.melanin import absorption_of_melanins, read_melanins
-from strandline.science.hair.pigment import reflectance_from_ks
+from strandline.science.hair.melanin import absorption_of_melanins
+from strandline.science.hair.pigment import SPECULAR, reflectance_from_ks
 from strandline.science.hair.reading import natural_reflectance, read_pigment, read_reflectance
 from strandline.science.hair.search import Axis, nearest
 from strandline.science.hair.wet import level_factor, wet_factor, wet_levels
@@ -43,10 +44,20 @@ def test_more_water_than_there_is_is_refused():
 
 
 def test_two_melanins_are_found_where_they_made_the_colour():
-    ks = absorption_of_melanins([8.0, 3.0], [1.0, 3.0])
-    reading = read_melanins(lab_from_reflectance(reflectance_from_ks(ks)))
-    np.testing.assert_allclose(reading.amount, [9.0, 6.0], rtol=0.03)
-    np.testing.assert_allclose(reading.share, [1 / 9, 0.5], atol=0.03)
+    colours = lab_from_reflectance(
+        reflectance_from_ks(absorption_of_melanins([8.0, 3.0], [1.0, 3.0]), SPECULAR)
+    )
+    share, left = fitted(FORMS["two pigments"], colours, SPECULAR)
+    np.testing.assert_allclose(share, [1 / 9, 0.5], atol=0.03)
+    assert np.all(left < 0.05)
+
+
+def test_the_form_in_use_is_the_reading_of_the_science():
+    colours = lab_from_reflectance(natural_reflectance(AMOUNT, SLOPE)) + 1.0
+    slope, left = fitted(FORMS[IN_USE], colours, SPECULAR)
+    reading = read_pigment(colours)
+    np.testing.assert_allclose(left, reading.difference, atol=1e-3)
+    np.testing.assert_allclose(slope, reading.slope, atol=1e-4)
 
 
 def test_a_slope_that_is_given_is_kept():

@@ -9,22 +9,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from strandline.base.sources import table
+from strandline.salon.evidence.forms import FORMS, IN_USE, fitted
 from strandline.science.colour.difference import delta_e00
 from strandline.science.colour.lights import lab_under, light
 from strandline.science.colour.spaces import lab_from_reflectance, xyz_from_lab
 from strandline.science.colour.spectra import WAVELENGTHS_NM, on_grid
-from strandline.science.hair.melanin import read_melanins
 from strandline.science.hair.pigment import SPECULAR
 from strandline.science.hair.reading import natural_reflectance, read_pigment
 
 Floats = NDArray[np.float64]
-Form = Literal["amount and slope", "two pigments"]
 
 SAMPLES = ("black83", "black85", "grayblack99", "brown102", "red90", "brown97", "blonde109")
 SAMPLE_LEVELS = {"black83": 1.0, "black85": 1.0, "brown102": 4.0, "brown97": 4.0, "blonde109": 7.0}
@@ -74,7 +72,7 @@ class LeftOut:
     ----------
     names : the heads
     specular : shape (14,)   F that the other heads of its instrument ask for [1]
-    second : shape (14,)     slope [1/nm], or pheomelanin's share [1], found for it
+    second : shape (14,)     the form's second number found for it
     both : shape (14,)       dE00 left with its two numbers fitted
     alone : shape (14,)      dE00 left with its amount fitted, the second the mean of the others
     """
@@ -86,19 +84,11 @@ class LeftOut:
     alone: Floats
 
 
-def _read(form: Form, lab: Floats, specular: float, second: float | None) -> tuple[Floats, Floats]:
-    if form == "amount and slope":
-        reading = read_pigment(lab, specular, second)
-        return reading.slope, reading.difference
-    melanins = read_melanins(lab, specular, second)
-    return melanins.share, melanins.difference
-
-
 @cache
-def left_out(form: Form = "amount and slope") -> LeftOut:
-    """Leave each of the fourteen heads out in turn."""
+def left_out(form: str = IN_USE) -> LeftOut:
+    """Leave each of the fourteen heads out in turn, for a form of `forms.FORMS`."""
     names, colours = heads()
-    tries = [_read(form, colours, specular, None) for specular in TRIED_SPECULAR]
+    tries = [fitted(FORMS[form], colours, specular) for specular in TRIED_SPECULAR]
     seconds = np.array([second for second, _ in tries])
     differences = np.array([difference for _, difference in tries])
     spectral = np.arange(len(names)) < len(SAMPLES)
@@ -112,7 +102,7 @@ def left_out(form: Form = "amount and slope") -> LeftOut:
         allowed = np.flatnonzero(bound >= TRIED_SPECULAR)
         best = int(allowed[np.argmin(differences[allowed][:, same].mean(axis=1))])
         specular, mean = float(TRIED_SPECULAR[best]), float(seconds[best, others].mean())
-        one = _read(form, colours[head : head + 1], specular, mean)[1][0]
+        one = fitted(FORMS[form], colours[head : head + 1], specular, mean)[1][0]
         out.append((specular, seconds[best, head], differences[best, head], float(one)))
     return LeftOut(names, *np.array(out).T)
 

@@ -13,7 +13,6 @@ from strandline.salon.evidence.check import Check
 from strandline.salon.evidence.heads import (
     BLACK,
     SAMPLE_LEVELS,
-    Form,
     from_colour,
     heads,
     left_out,
@@ -61,7 +60,7 @@ def _sample_axis(name: str, axis: int) -> Callable[[], float]:
     return lambda: float(sample_lab(name)[axis])
 
 
-def _left_out(form: Form, what: Callable[[Floats], float], *, alone: bool = False) -> float:
+def _left_out(form: str, what: Callable[[Floats], float], *, alone: bool = False) -> float:
     found = left_out(form)
     return float(what(found.alone if alone else found.both))
 

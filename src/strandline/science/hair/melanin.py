@@ -6,7 +6,6 @@ pigments is kept beside it, so that the two can be compared on the same heads.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
@@ -15,10 +14,8 @@ from numpy.typing import ArrayLike, NDArray
 
 from strandline.base.errors import OutOfRangeError
 from strandline.base.sources import table
-from strandline.science.colour.spaces import lab_from_reflectance
 from strandline.science.colour.spectra import WAVELENGTHS_NM
-from strandline.science.hair.pigment import SPECULAR, base, reflectance_from_ks
-from strandline.science.hair.search import Axis, nearest
+from strandline.science.hair.pigment import base
 
 Floats = NDArray[np.float64]
 Pigment = Literal["eumelanin", "pheomelanin"]
@@ -100,54 +97,6 @@ def absorption_of_melanins(eumelanin: ArrayLike, pheomelanin: ArrayLike) -> Floa
     return np.asarray(
         white + ke * relative_extinction("eumelanin") + kp * relative_extinction("pheomelanin")
     )
-
-
-@dataclass(frozen=True, slots=True)
-class MelaninReading:
-    """What n colours say of their two pigments.
-
-    Parameters
-    ----------
-    amount : shape (n,)       both together, K/S at 550 nm
-    share : shape (n,)        pheomelanin's part of it [1], 0-1; 0 and 1 are bounds
-    difference : shape (n,)   dE00 that no amounts take away
-    """
-
-    amount: Floats
-    share: Floats
-    difference: Floats
-
-
-def read_melanins(
-    lab_read: Floats, specular: float = SPECULAR, share: float | None = None
-) -> MelaninReading:
-    """Find the amounts of two pigments that come nearest to colours read off virgin hair.
-
-    Parameters
-    ----------
-    lab_read : shape (n, 3)   CIELAB under D65
-    specular : float          part the surface reflected in the reading's geometry [1]
-    share : float | None      pheomelanin's part where it is given; None finds it too
-
-    Notes
-    -----
-    Searched as `reading.read_pigment` is, so that the two forms are compared alike.
-
-    References
-    ----------
-    sarna1988: T. Sarna, H. M. Swartz (1988).
-    """
-
-    def colour(log: Floats, pheo: Floats) -> Floats:
-        amount = np.exp(log)
-        ks = absorption_of_melanins(amount * (1.0 - pheo), amount * pheo)
-        return lab_from_reflectance(reflectance_from_ks(ks, specular))[:, None]
-
-    amounts = Axis(float(np.log(0.01)), float(np.log(1000.0)), 61)
-    shares = Axis(0.0, 1.0, 21) if share is None else Axis(share, share, 1)
-    wanted = np.asarray(lab_read, dtype=float).reshape(-1, 1, 3)
-    log, pheo, difference = nearest(wanted, colour, amounts, shares)
-    return MelaninReading(np.exp(log), pheo, difference)
 
 
 @cache
