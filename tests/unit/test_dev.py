@@ -28,9 +28,12 @@ def dev(tmp_path, monkeypatch):
         "PYTHON": tmp_path / ".venv" / "bin" / "python",
         "STAMP": tmp_path / ".venv" / "made-from",
         "LOCK": tmp_path / "requirements.lock",
+        "STILLS_STAMP": tmp_path / ".venv" / "stills-made-from",
+        "STILLS_LOCK": tmp_path / "requirements-stills.lock",
     }.items():
         monkeypatch.setattr(module, name, value)
     (tmp_path / "requirements.lock").write_text("one==1 --hash=sha256:0\n")
+    (tmp_path / "requirements-stills.lock").write_text("two==2 --hash=sha256:0\n")
     (tmp_path / "pyproject.toml").write_text("[project]\n")
     module.ran = []
     module.codes = {}
@@ -124,3 +127,21 @@ def test_the_command_names_no_place_to_fetch_from():
 def test_it_imports_the_standard_library_alone():
     asked = "import runpy, sys; runpy.run_path(sys.argv[1], run_name='dev')"
     subprocess.run([sys.executable, "-I", "-S", "-c", asked, str(DEV)], check=True)
+
+
+def test_tests_bring_the_path_tracer_once(dev):
+    assert dev.main(["test"]) == 0
+    assert sum(str(dev.STILLS_LOCK) in words for words in dev.ran) == 1
+    dev.ran.clear()
+    assert dev.main(["test"]) == 0
+    assert not any(str(dev.STILLS_LOCK) in words for words in dev.ran)
+    dev.STILLS_LOCK.write_text("two==3 --hash=sha256:0\n")
+    assert dev.main(["test"]) == 0
+    assert any(str(dev.STILLS_LOCK) in words for words in dev.ran)
+
+
+def test_without_a_path_tracer_the_rest_is_tested_and_that_is_said(dev, capsys):
+    dev.codes[str(dev.STILLS_LOCK)] = 1
+    assert dev.main(["test"]) == 0
+    assert "left out" in capsys.readouterr().out
+    assert any("pytest" in words for words in dev.ran)

@@ -9,7 +9,7 @@ import jsonschema
 import pytest
 from tests.conftest import EXAMPLES, HEADS
 
-from strandline.salon.cli.docs import schemas
+from strandline.salon.cli.docs.made import schemas
 
 DOCS = EXAMPLES.parent / "docs"
 
@@ -39,3 +39,30 @@ def test_examples_of_the_guide_are_consultations():
         read_consultation(block.encode(), "guide", beside=lambda _, shared=shared: shared)
     for block in blocks:
         tomllib.loads(block)
+
+
+def test_page_on_the_optics_is_the_codes():
+    """Word for word; figures may differ in their last digit from one build of numpy to another."""
+    import re
+
+    from strandline.salon.cli.docs.optics import optics_page
+
+    figure = re.compile(r"-?\d+(?:\.\d+)?")
+    screen = re.compile(r"#[0-9a-f]{6}")
+    published, made = (
+        screen.sub("colour", text)
+        for text in ((DOCS / "optics.md").read_text("utf-8"), optics_page())
+    )
+    assert "{" not in published
+    assert figure.sub("#", published) == figure.sub("#", made)
+    for one, other in zip(figure.findall(published), figure.findall(made), strict=True):
+        digits = len(one.partition(".")[2])
+        assert abs(float(one) - float(other)) <= 1.01 * 10.0**-digits
+
+
+def test_pictures_of_the_optics_stand_beside_their_page():
+    page = (DOCS / "optics.md").read_text("utf-8")
+    named = [part.split(")")[0] for part in page.split("](pictures/")[1:]]
+    assert named
+    for name in named:
+        assert (DOCS / "pictures" / name).read_text("utf-8").startswith("<?xml")

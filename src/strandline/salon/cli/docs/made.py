@@ -1,15 +1,13 @@
-"""What of `docs/` is made from the code: the schemas and the table of evidence.
-
-`python -m strandline.salon.cli.docs docs` writes them; a test holds the schemas to the code.
-"""
+"""The schemas of the file formats and the table of evidence, and where each page is written."""
 
 from __future__ import annotations
 
 import json
-import sys
 from pathlib import Path
 
 from strandline.base.facts.schema import json_schema
+from strandline.salon.cli.docs.optics import optics_page
+from strandline.salon.cli.docs.optics_pictures import draw_optics
 from strandline.salon.cli.evidence import lines
 from strandline.salon.evidence.table import results
 from strandline.service.consultation.model import Consultation
@@ -38,13 +36,11 @@ def evidence_page() -> str:
     )
 
 
-def main(folder: Path) -> None:
-    """Write them."""
+def write_all(folder: Path) -> None:
+    """Write schemas, evidence and the page on the optics with its pictures."""
     (folder / "schemas").mkdir(parents=True, exist_ok=True)
     for name, text in schemas().items():
         (folder / "schemas" / name).write_text(text, "utf-8")
     (folder / "evidence.md").write_text(evidence_page(), "utf-8")
-
-
-if __name__ == "__main__":
-    main(Path(sys.argv[1]))
+    (folder / "optics.md").write_text(optics_page(), "utf-8")
+    draw_optics(folder / "pictures")

@@ -1,0 +1,149 @@
+"""The pictures of the page on the optics, drawn from the code that computes it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from strandline.salon.evidence.forms import FORMS
+from strandline.salon.evidence.heads import (
+    BLACK,
+    SAMPLE_LEVELS,
+    SAMPLES,
+    heads,
+    left_out,
+    named_heads,
+    sample,
+    sample_lab,
+)
+from strandline.salon.report.palette import LIGHT
+from strandline.science.colour.spaces import hex_from_lab
+from strandline.science.colour.spectra import WAVELENGTHS_NM
+from strandline.science.hair.levels import level_spread, lightness_of_level
+from strandline.science.hair.reading import natural_reflectance, read_pigment
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+Floats = NDArray[np.float64]
+
+LEVEL_RISE = 0.1893
+"""ln L* per level, of the level scale."""
+HALF = 1.2816
+"""sd from the middle to the 90th percentile."""
+
+TOGETHER = 2.5
+"""L* within which heads of one level share a line of words."""
+
+
+def draw_optics(folder: Path) -> None:
+    """Write the pictures as SVG."""
+    folder.mkdir(parents=True, exist_ok=True)
+    with _axes(folder / "optics-spectra.svg", (5.4, 4.4)) as axes:
+        _spectra(axes)
+    with _axes(folder / "optics-left-out.svg", (5.4, 4.4)) as axes:
+        _left_out(axes)
+    with _axes(folder / "optics-levels.svg", (7.2, 4.2)) as axes:
+        _levels(axes)
+
+
+@contextmanager
+def _axes(path: Path, inches: tuple[float, float]) -> Iterator[Axes]:
+    import matplotlib as mpl  # noqa: PLC0415  # slow, and a developer's need alone
+
+    mpl.use("svg")
+    from matplotlib import pyplot as plt  # noqa: PLC0415
+
+    style: dict[Any, Any] = {
+        "svg.hashsalt": "optics",
+        "font.family": "sans-serif",
+        "font.size": 9,
+        "text.color": LIGHT.ink,
+        "axes.labelcolor": LIGHT.ink,
+        "axes.edgecolor": LIGHT.line,
+        "xtick.color": LIGHT.ink,
+        "ytick.color": LIGHT.ink,
+        "axes.facecolor": LIGHT.ground,
+        "figure.facecolor": LIGHT.paper,
+        "axes.spines.top": False,
+        "axes.spines.right": False,
+    }
+    with plt.rc_context(style):
+        figure, axes = plt.subplots(figsize=inches, layout="constrained")
+        yield axes
+        figure.savefig(path, format="svg", metadata={"Date": None})
+        plt.close(figure)
+
+
+def _spectra(axes: Axes) -> None:
+    inside = (WAVELENGTHS_NM >= 400) & (WAVELENGTHS_NM <= 700)
+    nm = WAVELENGTHS_NM[inside]
+    reading = read_pigment(np.array([sample_lab(name) for name in SAMPLES]))
+    model = natural_reflectance(reading.amount, reading.slope)
+    lasts: list[float] = []
+    for i in np.argsort([sample(name)[inside][-1] for name in SAMPLES]):
+        name = SAMPLES[i]
+        colour = hex_from_lab(sample_lab(name))[0]
+        axes.plot(nm, sample(name)[inside], color=colour, linewidth=2.6, solid_capstyle="round")
+        axes.plot(nm, model[i][inside], color=LIGHT.ink, linewidth=0.8, linestyle=(0, (4, 2)))
+        last = max(float(sample(name)[inside][-1]), lasts[-1] + 0.016 if lasts else 0.0)
+        lasts.append(last)
+        axes.text(704, last, name, va="center", fontsize=8)
+    axes.set(xlim=(400, 758), ylim=(0, None), xlabel="wavelength, nm", ylabel="reflectance factor")
+    axes.set_xticks(range(400, 701, 50))
+    axes.set_title("measured, and dashed: from its daylight colour alone", fontsize=9, loc="left")
+
+
+def _left_out(axes: Axes) -> None:
+    names, colours = heads()
+    order = np.argsort(colours[:, 0])[::-1]
+    rows = np.arange(len(names))
+    marks = {"two pigments": ("o", "none"), next(iter(FORMS)): ("o", LIGHT.accent)}
+    for form, (mark, face) in marks.items():
+        found = left_out(form).both[order]
+        axes.plot(found, rows, mark, markerfacecolor=face, markeredgecolor=LIGHT.accent, label=form)
+    for row, i in zip(rows, order, strict=True):
+        axes.axhspan(row - 0.4, row + 0.4, 0, 0.03, color=hex_from_lab(colours[i])[0], lw=0)
+    axes.axvline(2.0, color=LIGHT.line, linewidth=0.8)
+    axes.axvline(3.0, color=LIGHT.line, linewidth=0.8, linestyle="--")
+    axes.set_yticks(rows, [names[i] for i in order])
+    axes.set(xlim=(-0.12, 3.2), xlabel="dE00 left, the head itself left out of what is shared")
+    axes.legend(frameon=False, loc="lower right", fontsize=8)
+
+
+def _levels(axes: Axes) -> None:
+    level = np.linspace(1, 10, 91)
+    middle = lightness_of_level(level)
+    away = np.exp(HALF * level_spread(level) * LEVEL_RISE)
+    measured = level <= 7
+    for part, alpha in ((measured, 0.5), (~measured | (level >= 7), 0.2)):
+        axes.fill_between(
+            level[part], (middle / away)[part], (middle * away)[part], color=LIGHT.hatch,
+            alpha=alpha, linewidth=0,
+        )  # fmt: skip
+    axes.plot(level[measured], middle[measured], color=LIGHT.ink, linewidth=1.4)
+    axes.plot(level[level >= 7], middle[level >= 7], color=LIGHT.ink, linewidth=1.2, linestyle=":")
+    points = [(name, SAMPLE_LEVELS[name], sample_lab(name)) for name in SAMPLE_LEVELS]
+    points += [(name, known, seen) for name, (known, seen) in named_heads().items() if known]
+    said: dict[tuple[float, int], list[str]] = {}
+    for name, known, seen in points:
+        shown = seen if name != BLACK else np.array([seen[0], 0.0, 0.0])
+        axes.plot(
+            known, seen[0], "o", markersize=8, color=hex_from_lab(shown)[0],
+            markeredgecolor=LIGHT.paper, zorder=3,
+        )  # fmt: skip
+        said.setdefault((known, round(float(seen[0]) / TOGETHER)), []).append(name)
+    for (known, place), names in said.items():
+        behind = {"facecolor": LIGHT.ground, "alpha": 0.7, "pad": 0.6, "linewidth": 0}
+        axes.annotate(
+            ", ".join(names), (known, place * TOGETHER), (8, -4), textcoords="offset points",
+            fontsize=7, color=LIGHT.ink, zorder=2, bbox=behind,
+        )  # fmt: skip
+    axes.set(xlim=(0.6, 10.6), ylim=(0, 82), xlabel="natural level", ylabel="lightness L*")
+    axes.set_xticks(range(1, 11))
+    axes.set_title("80 % of heads; dotted: past what is measured", fontsize=9, loc="left")
