@@ -120,9 +120,11 @@ def test_stage_and_level_are_not_the_same_scale() -> None:
 
 def test_underlying_names_follow_the_chart() -> None:
     assert underlying(5) == ("orange", "blue")
-    assert underlying(9.5) == ("pale yellow", "violet")
-    assert underlying(10.5) == ("pale yellow", "violet")
-    assert underlying(3.4)[0] == "red"
+    assert underlying(9.5) == ("yellow to pale yellow", "violet")
+    assert underlying(10.2) == ("pale yellow", "violet")
+    assert underlying(10.5) == ("palest yellow", "violet")
+    assert underlying(3.2)[0] == "red"
+    assert underlying(4.6) == ("red-orange to orange", "blue-green to blue")
     with pytest.raises(OutOfRangeError, match="A stage is 11"):
         underlying(11)
 

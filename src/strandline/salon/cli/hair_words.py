@@ -14,6 +14,7 @@ from strandline.science.colour.spaces import hex_from_lab, lch_from_lab
 from strandline.science.colour.spectra import WAVELENGTHS_NM
 from strandline.science.hair.figures import Figures
 from strandline.science.hair.naming.near import Names
+from strandline.science.hair.stages import PALEST, underlying
 
 Floats = NDArray[np.float64]
 
@@ -42,7 +43,7 @@ def as_json(figures: Figures, names: Mapping[str, Names]) -> dict[str, object]:
         ),
         "srgb": dict(zip(ENDS, hex_from_lab(figures.shown), strict=True)),
         "level": figures.level.as_json(),
-        "stage": figures.stage.as_json(),
+        "stage": {**figures.stage.as_json(), "called": _called(figures.stage.middle)},
         "amount": figures.amount.as_json(4),
         "slope": figures.slope.as_json(5),
         "delta_e00": figures.delta_e00.as_json(),
@@ -95,7 +96,8 @@ def _lines(title: str, figures: Figures, names: Mapping[str, Names]) -> Iterator
     if under.name != "D65":
         yield f"{INDENT}under {under.name}, {under.words}"
     yield f"READS     {_ranged('natural level', figures.level, 1)}"
-    yield f"{INDENT}{_ranged('or, lightened, stage', figures.stage, 1)}"
+    called = _called(figures.stage.middle)
+    yield f"{INDENT}{_ranged('or, lightened, stage', figures.stage, 1)}{called and ', ' + called}"
     yield f"PIGMENT   {_ranged('amount', figures.amount, 2)} K/S at 550 nm"
     yield f"{INDENT}{_ranged('slope', figures.slope, 4)} per nm"
     yield f"WITHIN    {_ranged('dE00', figures.delta_e00, 1)}"
@@ -112,6 +114,11 @@ def _lines(title: str, figures: Figures, names: Mapping[str, Names]) -> Iterator
     said = [found.caution for found in names.values() if found.caution]
     for sentence in (*figures.cautions, *dict.fromkeys(said[:1]), KNOWN):
         yield from textwrap.wrap(sentence, WIDTH)
+
+
+def _called(stage: float) -> str:
+    """Give the colour a stage is called by, nothing where it lies off the chart."""
+    return underlying(stage)[0] if 1.0 <= stage <= PALEST else ""
 
 
 def _ranged(name: str, value: Range, digits: int) -> str:

@@ -63,7 +63,8 @@ def underlying(stage: float) -> tuple[str, str]:
 
     Parameters
     ----------
-    stage : 1-10.5, taken to the nearest whole stage, halves to the lighter; 10.5 as 10
+    stage : 1-10.5, taken to the nearest half; a half is called by both its neighbours, the last
+        half is the palest
 
     Returns
     -------
@@ -75,9 +76,19 @@ def underlying(stage: float) -> tuple[str, str]:
 
     References
     ----------
-    underlying_chart.
+    underlying_chart; half stages are common practice, no source.
     """
-    whole = min(10, int(np.floor(float(within(stage, 1.0, PALEST, "A stage")) + 0.5)))
+    halves = int(np.floor(2.0 * float(within(stage, 1.0, PALEST, "A stage")) + 0.5))
+    name, neutraliser = _charted(halves // 2)
+    if halves >= 2 * PALEST:
+        return "palest yellow", neutraliser
+    if halves % 2 == 0:
+        return name, neutraliser
+    lighter, by = _charted(halves // 2 + 1)
+    return f"{name} to {lighter}", by if by == neutraliser else f"{neutraliser} to {by}"
+
+
+def _charted(whole: int) -> tuple[str, str]:
     for row in table("underlying_pigment").rows:
         if int(row["level"]) == whole:
             return row["underlying_pigment"], row["neutraliser"]

@@ -6,7 +6,6 @@ Time and the day are handed in; nothing here reads a clock or a file.
 from __future__ import annotations
 
 import datetime as dt
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -182,7 +181,7 @@ def _lift(
     clock = clock_of(c, placed.foils, bowls, waits, bench)
     names = {}
     for index, dose in enumerate(doses):
-        names[index] = _underlying(dose.stage_when_due.middle)
+        names[index] = underlying(min(10.0, max(1.0, dose.stage_when_due.middle)))
     strengths = strengths_of(doses, bowls, first_check, names)
     return _Lifted(
         doses,
@@ -200,16 +199,6 @@ def _lowlight_wait(c: Consultation, head: HeadReading, bench: Bench) -> Wait:
     label = min(shade.label_min for shade in lowlight_shades(head, on_shelf(c)))
     due = min(bench["lowlight_min"], label)
     return Wait(due, due / 2, label)
-
-
-def _underlying(stage: float) -> tuple[str, str]:
-    """Name what is seen and what neutralises it; between two stages, both."""
-    stage = min(10.0, max(1.0, stage))
-    low, high = math.floor(stage + 0.25), math.floor(stage + 0.75)
-    if low == high:
-        return underlying(low)
-    (one, by_one), (two, by_two) = underlying(low), underlying(high)
-    return f"{one} to {two}", by_one if by_one == by_two else f"{by_one} to {by_two}"
 
 
 def _asked(c: Consultation, technique: Technique, bench: Bench) -> Asked:
