@@ -66,3 +66,13 @@ def test_pictures_of_the_optics_stand_beside_their_page():
     assert named
     for name in named:
         assert (DOCS / "pictures" / name).read_text("utf-8").startswith("<?xml")
+
+
+def test_the_line_of_the_guide_is_a_numbering():
+    from strandline.science.hair.naming.lines import numberings
+    from strandline.science.hair.naming.name import Named, read_name
+
+    page = (DOCS / "numbering.md").read_text("utf-8")
+    hers = numberings(page.split("```toml\n")[1].split("```")[0])["tideline"]
+    assert read_name("7.82", hers) == Named(7, "ash", "violet")
+    assert hers.depth_step.value == -0.5

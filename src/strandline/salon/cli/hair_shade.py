@@ -52,7 +52,7 @@ def show_shade(args: argparse.Namespace, lines: Mapping[str, Numbering]) -> int:
             "lab": {end: [round(float(v), 2) for v in lab] for end, lab in labs.items()},
             "srgb": {end: hex_from_lab(lab)[0] for end, lab in seen.items()},
             "depth": found.depth.as_json(),
-            "in_other_lines": others,
+            "in_other_lines": {line: other for line, (other, _) in others.items()},
             "lights": lights_json(spectrum),
         }
         json.dump(document, sys.stdout, ensure_ascii=False, indent=1)
@@ -71,7 +71,12 @@ def show_shade(args: argparse.Namespace, lines: Mapping[str, Numbering]) -> int:
         f"SAYS      depth {named.depth}, main {named.main}{second}",
         f"COLOUR    {colour_line}   {shown}",
         f"READS     {depth} of its line",
-        *(f"ALSO      {other} in the numbering '{line}'" for line, other in others.items()),
+        *(
+            f"ALSO      {other} in the numbering '{line}'"
+            if other
+            else f"NOT SO    in '{line}': {why}"
+            for line, (other, why) in others.items()
+        ),
         "",
         *light_lines(spectrum, under),
         "",
@@ -107,13 +112,16 @@ def _read(text: str, asked: str | None, lines: Mapping[str, Numbering]) -> tuple
     raise slips[0]
 
 
-def _others(name: str, numbering: Numbering, lines: Mapping[str, Numbering]) -> dict[str, str]:
-    out = {}
+def _others(
+    name: str, numbering: Numbering, lines: Mapping[str, Numbering]
+) -> dict[str, tuple[str | None, str]]:
+    """Give the name in every other line, or none and why."""
+    out: dict[str, tuple[str | None, str]] = {}
     for other in lines.values():
         if other.name == numbering.name:
             continue
         try:
-            out[other.name] = translate(name, numbering, other)
+            out[other.name] = translate(name, numbering, other), ""
         except OutOfRangeError as lacking:
-            out[other.name] = f"no name: {lacking.what}"
+            out[other.name] = None, f"{lacking.what} {lacking.do}"
     return out
