@@ -72,9 +72,7 @@ def show_shade(args: argparse.Namespace, lines: Mapping[str, Numbering]) -> int:
         f"COLOUR    {colour_line}   {shown}",
         f"READS     {depth} of its line",
         *(
-            f"ALSO      {other} in the numbering '{line}'"
-            if other
-            else f"NOT SO    in '{line}': {why}"
+            f"ALSO      {other} in '{line}'" if other else f"NOT IN    '{line}': {why}"
             for line, (other, why) in others.items()
         ),
         "",
