@@ -18,11 +18,20 @@ from strandline.science.hair.levels import (
     lightened,
     natural_palette,
 )
+from strandline.science.hair.palette import merged
 from strandline.science.hair.pigment import (
     SPECULAR,
     ks_from_reflectance,
     lab,
     reflectance_from_ks,
+)
+from strandline.science.hair.spread import (
+    FACTORS,
+    Asked,
+    Deviations,
+    delta_spread,
+    deviations,
+    drawn,
 )
 from strandline.science.hair.tracing import fibre_absorption_of_colour
 
@@ -52,6 +61,34 @@ def _greatest_rise_by_dye() -> float:
             dyes[:, column] = amount
             rise = max(rise, float(np.max(lab(states.with_(dyes=dyes))[:, 0] - bare)))
     return rise
+
+
+def _draws_over_slopes(asked: Asked) -> float:
+    """Give the spread of L* by the draws over that by the delta method."""
+
+    def colour(z: Deviations) -> Floats:
+        found = drawn(asked, z)
+        return lab_from_reflectance(found.reflectance) + found.off
+
+    named = [name for name in FACTORS if not name.startswith("read")]
+    return float(colour(deviations()).std(axis=0)[0] / delta_spread(colour, named)[0])
+
+
+def _worst_of_a_palette() -> float:
+    """Merge 4,000 states with everything varied, and give the worst dE00 from their entries."""
+    random = np.random.default_rng(7)
+    many = 4000
+    states = natural(
+        np.exp(random.uniform(-3.0, 5.0, many)), random.uniform(0.002, 0.0135, many),
+        white=random.integers(0, 2, many).astype(float),
+    ).with_(
+        progress=random.uniform(0.0, 8.0, many),
+        old_amount=random.integers(0, 2, many) * np.exp(random.uniform(-2.0, 4.0, many)),
+        old_progress=random.uniform(0.0, 8.0, many),
+        dyes=random.integers(0, 2, (many, len(DYES))) * random.uniform(0.0, 1.0, (many, len(DYES))),
+    )  # fmt: skip
+    palette = merged(states)
+    return float(np.max(delta_e00(lab(states), lab(palette.states)[palette.index])))
 
 
 def _gray_lightness() -> float:
@@ -88,6 +125,13 @@ _IDENTITIES = (
           float(lab_from_xyz(SPECULAR * WHITE_XYZ)[0]), _darkest, 1e-9, "at least", unit="L*"),
     Check("Levels 1 to 10 by quarters: least step in lightness", "identity", ARITHMETIC, 0.0,
           _least_step_of_levels, -1e-6, "at least", unit="L*"),
+    *(Check(f"Spread of lightness, {words}: draws over the delta method", "identity", ARITHMETIC,
+            1.0, partial(_draws_over_slopes, asked), 0.1)
+      for words, asked in (("level 3", Asked(3.0)), ("level 6", Asked(6.0)),
+                           ("level 5 at stage 9", Asked(5.0, 9.0)),
+                           ("level 4, half white", Asked(4.0, gray=0.5)))),
+    Check("A palette of 4,000 states, all varied: worst from its entry", "identity", ARITHMETIC,
+          0.05, _worst_of_a_palette, 0.0, "at most", unit="dE00"),
     Check("Any dye on any hair: greatest rise in lightness", "identity", ARITHMETIC, 0.0,
           _greatest_rise_by_dye, 0.0, "at most", unit="L*"),
 )  # fmt: skip

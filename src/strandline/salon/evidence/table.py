@@ -8,17 +8,20 @@ from strandline.salon.evidence.check import Check, Result
 
 
 def all_checks() -> tuple[Check, ...]:
-    """Give every check, subject by subject."""
+    """Give every check, subject by subject; those that need a library only where it is."""
     from strandline.salon.evidence import (  # noqa: PLC0415 - slow
         head,
         lightening,
         lights,
         measured_hair,
         optics,
+        reference,
         seeing,
     )
 
-    subjects = (optics, lights, measured_hair, lightening, head, seeing)
+    subjects = [optics, lights, measured_hair, lightening, head, seeing]
+    if reference.installed():
+        subjects.insert(1, reference)
     return tuple(check for subject in subjects for check in subject.CHECKS)
 
 
