@@ -75,7 +75,7 @@ def _draws_over_slopes(asked: Asked) -> float:
 
 
 def _worst_of_a_palette() -> float:
-    """Merge 20,000 strands of forty foils, each strand its own amount: worst dE00 from its entry."""
+    """Merge 20,000 strands of forty foils, each of its own amount: worst dE00 from its entry."""
     random = np.random.default_rng(7)
     kinds, each = 40, 500
     amount = np.repeat(np.exp(random.uniform(-1.0, 4.0, kinds)), each)
