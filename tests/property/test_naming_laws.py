@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from strandline.base.errors import OutOfRangeError, StrandlineError
@@ -13,6 +13,7 @@ from strandline.science.hair.naming.colour import SCALE_ENDS, colour_of
 from strandline.science.hair.naming.name import Named, Numbering, numberings, read_name, write_name
 from strandline.science.hair.naming.name import translate as translated
 from strandline.science.hair.naming.near import names_of
+from strandline.science.hair.naming.table import OPPOSITES
 
 OURS = tuple(numberings().values())
 DIGITS, LETTERS = OURS
@@ -84,13 +85,14 @@ def test_letters_go_to_numbers_and_back(shade):
 @given(ANY, SCALES)
 def test_a_colour_is_called_by_its_own_name_first(both, scale):
     shade, numbering = both
+    assume(frozenset((shade.main, shade.second)) not in OPPOSITES)
     if shade.depth < SCALE_ENDS[scale][0]:
         shade = Named(shade.depth + 2, shade.main, shade.second)
-    colour = colour_of(shade, numbering, scale).lab
+    colour = colour_of(shade, numbering, scale)
     found = names_of(colour, numbering, scale)
     first = found.near[0]
     assert first.difference <= 1e-6
-    same = colour_of(read_name(first.name, numbering), numbering, scale).lab
+    same = colour_of(read_name(first.name, numbering), numbering, scale)
     assert delta_e00(colour, same) <= 1e-6
     own = write_name(shade, numbering)
     # neutral after a reflect adds no dye: '.10' has the colour of '.1' and is called so
@@ -107,9 +109,7 @@ def test_a_darker_depth_has_a_lower_lightness(both, scale):
         colour_of(Named(one, shade.main, shade.second), numbering, scale)
         for one in (depth, depth + 1)
     )
-    assert dark.lab[0] < light.lab[0]
-    assert dark.lightness.low < light.lightness.low
-    assert dark.lightness.high < light.lightness.high
+    assert dark[0] < light[0]
 
 
 @given(
@@ -129,7 +129,7 @@ def test_names_of_any_colour_cover_the_draws(colour, numbering, scale):
 def test_any_line_names_its_colours(numbering, scale):
     low, high = SCALE_ENDS[scale]
     depth = next(d for d in range(1, 13) if low <= d + numbering.depth_step.value <= high)
-    colour = colour_of(Named(depth, "gold", "ash"), numbering, scale).lab
+    colour = colour_of(Named(depth, "gold", "ash"), numbering, scale)
     assert names_of(colour, numbering, scale).near[0].difference <= 1e-6
 
 

@@ -40,6 +40,8 @@ def spectra(tmp_path):
         ("--level", "5", "--stage", "9.5"),
         ("--fit-lab", "38.47,12.94,23.13", "--geometry", "45/0"),
         ("--fit-lab", "23.59,3.87,4.76", "--geometry", "sphere-included", "--wet"),
+        ("--fit-lab", "64,4.8,24.5", "--on", "lightened"),
+        ("--shade", "8AV", "--on", "lightened"),
     ],
 )
 def test_every_figure_has_its_range(capsys, words):
@@ -50,7 +52,8 @@ def test_every_figure_has_its_range(capsys, words):
         assert figure["unit"]
     for name in ("lab", "srgb", "reflectance"):
         assert {"low", "middle", "high"} <= set(document[name])
-    assert document["names"]["international"]["near"]
+    assert document["words"]
+    assert bool(document["names"]) != bool(document["shade"])
 
 
 def test_a_spectrum_is_fitted_and_its_column_named(capsys, spectra):
@@ -80,7 +83,7 @@ def test_more_gray_is_lighter_and_clumps_lighter_still(capsys):
 def test_text_shows_figures_lights_names_and_limits(capsys):
     code, out, _ = run(capsys, "--level", "6", "--gray", "30")
     assert code == 0
-    for word in ("NATURAL LEVEL 6, 30 % white", "COLOUR", "LED-B2", "NAMES", "from memory"):
+    for word in ("NATURAL LEVEL 6, 30 % white", "blond", "LED-B2", "SHADES", "from memory"):
         assert word in out
     assert max(map(len, out.splitlines())) <= 100
 
@@ -88,7 +91,8 @@ def test_text_shows_figures_lights_names_and_limits(capsys):
 def test_a_shade_by_either_name_is_one_colour(capsys):
     letters, numbers = asked(capsys, "--shade", "8AV"), asked(capsys, "--shade", "8.12")
     assert letters["lab"] == numbers["lab"]
-    assert letters["in_other_lines"] == {"international": "8.12"}
+    assert letters["shade"]["in_other_lines"] == {"international": "8.12"}
+    assert any("swatch" in caution for caution in letters["cautions"])
     code, out, _ = run(capsys, "--shade", "9V", "--on", "lightened", "--light", "LED-B2")
     assert code == 0
     assert "label comes first" in out
@@ -104,7 +108,8 @@ def test_a_line_of_her_own_stands_over_ours(capsys, tmp_path):
     path = tmp_path / "lines.toml"
     path.write_text(hers)
     document = asked(capsys, "--shade", "7.8", "--lines", str(path), "--numbering", "hers")
-    assert (document["main"], document["in_other_lines"]["letters"]) == ("ash", "7A")
+    shade = document["shade"]
+    assert (shade["main"], shade["in_other_lines"]["letters"]) == ("ash", "7A")
 
 
 @pytest.mark.parametrize(
@@ -116,6 +121,13 @@ def test_a_line_of_her_own_stands_over_ours(capsys, tmp_path):
         (("--level", "six"), "'six' is no number"),
         (("--level", "6", "--gray", "140"), "must be 0-100"),
         (("--level", "6", "--clump-mm", "2"), "without --gray"),
+        (("--level", "6", "--gray", "0", "--clump-mm", "2"), "its share is 0"),
+        (("--level", "6", "--gray", "100", "--clump-mm", "2"), "its share is 1"),
+        (("--level", "9", "--stage", "5"), "before any lightening"),
+        (("--fit-lab", "38,1,2", "--on", "dry"), "Say natural or lightened"),
+        (("--level", "5", "--on", "lightened"), "--on says nothing beside --level"),
+        (("--shade", "8B"), "does not know"),
+        (("--level", "6", "--lines", ""), "cannot be read"),
         (("--level", "6", "--geometry", "45/0"), "--geometry says nothing beside --level"),
         (("--level", "6", "--light", "sun"), "'sun' is not known"),
         (("--level", "6", "--numbering", "other"), "no numbering 'other'"),
@@ -141,3 +153,43 @@ def test_a_picture_is_no_table(capsys, tmp_path):
     code, _, err = run(capsys, "--fit-reflectance", str(path))
     assert code == 2
     assert "not a table in plain text" in err
+
+
+def test_plain_words_for_lights_are_known(capsys):
+    for word, name in (("warm", "LED-B2"), ("car by night", "HP1"), ("window", "D65")):
+        assert asked(capsys, "--level", "6", "--light", word)["light"]["name"] == name
+
+
+def test_one_answer_for_one_light(capsys):
+    document = asked(capsys, "--level", "5", "--light", "LED-B2")
+    row = next(one for one in document["lights"] if one["name"] == "LED-B2")
+    assert row["lab"] == document["lab"]["middle"]
+
+
+def test_a_reading_that_is_no_hair_says_so_first(capsys):
+    _, out, _ = run(capsys, "--fit-lab", "65,0,3")
+    assert out.splitlines()[2].startswith("!         This is no natural hair")
+
+
+@pytest.mark.parametrize(
+    "text, said",
+    [
+        ('nm,"r\n400,0.1\n', "does not read as a table"),
+        ("nm\n400\n500\n", "a single column"),
+        ("nm\tr\n400\t0,1\n500\t0,2\n700\t0,2\n", "Write decimals with a point"),
+    ],
+)
+def test_a_table_that_is_none_is_told(capsys, tmp_path, text, said):
+    path = tmp_path / "hair.csv"
+    path.write_text(text)
+    code, _, err = run(capsys, "--fit-reflectance", str(path))
+    assert code == 2
+    assert said in err
+
+
+def test_a_numbering_with_a_slip_names_its_file(capsys, tmp_path):
+    path = tmp_path / "lines.toml"
+    path.write_text("[line.mine\n")
+    code, _, err = run(capsys, "--level", "6", "--lines", str(path))
+    assert code == 2
+    assert err.startswith(str(path))

@@ -4,7 +4,8 @@ import pytest
 from strandline.base.errors import OutOfRangeError
 from strandline.salon.evidence.heads import sample, sample_lab
 from strandline.science.colour.lights import light
-from strandline.science.hair.figures import GEOMETRIES, figures_of_asked, figures_of_reading
+from strandline.science.hair.figures.named import figures_of_asked
+from strandline.science.hair.figures.read import GEOMETRIES, figures_of_reading
 from strandline.science.hair.spread import Asked
 
 
@@ -55,7 +56,7 @@ def test_the_light_moves_the_colour_and_not_the_hair():
 @pytest.mark.parametrize(
     "read, said",
     [
-        ((70.0, 20.0, 40.0), "No natural pigment comes nearer"),
+        ((70.0, 20.0, 40.0), "no natural hair"),
         ((9.0, 0.0, 0.0), "darker than the surface of hair"),
         ((80.0, 1.0, 12.0), "lighter than the palest hair"),
     ],
@@ -79,11 +80,50 @@ def test_an_unknown_geometry_is_told_with_those_known():
 def test_measured_heads_have_no_caution_of_being_no_hair():
     for name in ("black83", "brown97", "red90", "blonde109", "brown102"):
         said = " ".join(figures_of_reading(sample_lab(name)).cautions)
-        assert "No natural pigment" not in said
+        assert "no natural hair" not in said
 
 
-def test_a_stage_that_is_not_reached_is_said():
-    from strandline.science.hair.stages import PALEST
+@pytest.mark.parametrize("level, stage", [(5, 3.0), (9, 5.0)])
+def test_a_stage_that_the_level_has_passed_is_refused(level, stage):
+    with pytest.raises(OutOfRangeError, match="before any lightening"):
+        figures_of_asked(Asked(level, stage))
 
-    figures = figures_of_asked(Asked(6, PALEST))
-    assert any("priors" in caution for caution in figures.cautions)
+
+def test_white_among_lightened_hair_is_lightened_with_it():
+    lightness = [figures_of_asked(Asked(6, 10.0, gray)).lab[0].middle for gray in (0.0, 0.5, 0.9)]
+    assert max(lightness) - min(lightness) < 2.5
+    assert min(lightness) > 68.0
+
+
+def test_lightened_hair_is_read_as_such():
+    seen = figures_of_asked(Asked(6, 9.0))
+    read = np.array([axis.middle for axis in seen.lab])
+    found = figures_of_reading(read, lightened=True)
+    assert found.lightened
+    assert found.delta_e00.middle < 0.5
+    assert found.stage.middle == pytest.approx(9.0, abs=0.1)
+    assert found.amount.middle == pytest.approx(seen.amount.middle, rel=0.1)
+    toned = figures_of_reading(np.array([64.0, 0.8, 5.6]), lightened=True)
+    assert "no lightened hair" in toned.cautions[0]
+
+
+def test_a_shade_varies_by_its_lines_step_and_the_hair_beneath():
+    from strandline.science.hair.figures.shade import figures_of_shade
+    from strandline.science.hair.naming.lines import numberings
+    from strandline.science.hair.naming.name import read_name
+
+    line = numberings()["international"]
+    for name in ("7.43", "9.2", "10.0"):
+        seen = figures_of_shade(read_name(name, line), line, "level")
+        assert seen.lab[0].low < seen.lab[0].middle < seen.lab[0].high < 75.0
+        assert not seen.lightened
+    assert "swatch" in seen.cautions[0]
+
+
+def test_the_spread_of_the_surface_is_half_of_what_its_bounds_differ_by():
+    from strandline.salon.evidence.heads import BLACK, SAMPLES, least_reflected
+    from strandline.science.hair.spread import spreads
+
+    least = least_reflected()
+    bounds = min(least[name] for name in SAMPLES), least[BLACK]
+    assert spreads()["surface"].value == pytest.approx((bounds[1] - bounds[0]) / 2, abs=1e-4)

@@ -36,9 +36,19 @@ def test_a_shade_named_in_numbers_or_letters_needs_no_more(name, depth, main, se
     assert (shade.depth, shade.reflect, shade.second) == (depth, main, second)
 
 
+def test_a_name_fills_in_what_is_not_said():
+    shade = GlossShade(name="8.12", depth=7.5)
+    assert (shade.depth, shade.reflect, shade.second) == (7.5, "ash", "violet")
+
+
 def test_what_is_said_of_a_shade_stands_over_its_name():
-    shade = GlossShade(name="8.12", depth=7.5, reflect="gold")
-    assert (shade.depth, shade.reflect, shade.second) == (7.5, "gold", None)
+    shade = GlossShade(name="8.12", reflect="gold")
+    assert (shade.depth, shade.reflect, shade.second) == (8, "gold", None)
+
+
+def test_a_depth_that_contradicts_the_name_is_told():
+    with pytest.raises(ValidationError, match="given the depth 5"):
+        GlossShade(name="8.12", depth=5)
 
 
 def test_a_name_that_says_no_depth_still_asks_for_one():

@@ -2,7 +2,8 @@
 
 Two instruments stand behind them. What the surface reflects belongs to an instrument, so it is
 fitted on the other heads of the same one; and a surface cannot reflect more than the least that
-any head of that instrument gave back, so the fit stops there.
+any head of that instrument gave back, so the fit stops there. One F for all heads, without that
+bound, is kept beside it.
 """
 
 from __future__ import annotations
@@ -26,10 +27,11 @@ Floats = NDArray[np.float64]
 
 SAMPLES = ("black83", "black85", "grayblack99", "brown102", "red90", "brown97", "blonde109")
 SAMPLE_LEVELS = {"black83": 1.0, "black85": 1.0, "brown102": 4.0, "brown97": 4.0, "blonde109": 7.0}
+SPECTRA = len(SAMPLES)
 BLACK = "black"
-"""Its a* and b* look wrong in the source, so it stays out of every fit of colour; its lightness
-is sound and stays in the level scale."""
-TRIED_SPECULAR = np.arange(0.006, 0.0181, 0.0004)
+"""Its a* and b* look wrong in the source, so no colour is fitted to it; its lightness is sound,
+stays in the level scale and bounds what its instrument's surface reflects."""
+TRIED_SPECULAR = np.arange(0.0, 0.0181, 0.0004)
 
 
 @cache
@@ -85,35 +87,63 @@ class LeftOut:
 
 
 @cache
-def left_out(form: str = IN_USE) -> LeftOut:
-    """Leave each of the fourteen heads out in turn, for a form of `forms.FORMS`."""
+def left_out(form: str = IN_USE, *, one_surface: bool = False) -> LeftOut:
+    """Leave each of the fourteen heads out in turn.
+
+    Parameters
+    ----------
+    form : of `forms.FORMS`
+    one_surface : one F for all heads and no bound, in place of one an instrument
+    """
     names, colours = heads()
     tries = [fitted(FORMS[form], colours, specular) for specular in TRIED_SPECULAR]
     seconds = np.array([second for second, _ in tries])
     differences = np.array([difference for _, difference in tries])
-    spectral = np.arange(len(names)) < len(SAMPLES)
-    least = _least_reflected(names)
-    out: list[tuple[float, float, float, float]] = []
+    group = np.zeros(len(names), dtype=int) if one_surface else (np.arange(len(names)) >= SPECTRA)
+    least = {} if one_surface else least_reflected()
+    out = []
     for head in range(len(names)):
+        best = {
+            int(own): _surface_of(differences, (group == own), head, names, least)
+            for own in np.unique(group)
+        }
         others = np.arange(len(names)) != head
-        same = others & (spectral == spectral[head])
-        bound = min(least[name] for name in least if name != names[head] and
-                    (name in SAMPLES) == bool(spectral[head]))  # fmt: skip
-        allowed = np.flatnonzero(bound >= TRIED_SPECULAR)
-        best = int(allowed[np.argmin(differences[allowed][:, same].mean(axis=1))])
-        specular, mean = float(TRIED_SPECULAR[best]), float(seconds[best, others].mean())
-        one = fitted(FORMS[form], colours[head : head + 1], specular, mean)[1][0]
-        out.append((specular, seconds[best, head], differences[best, head], float(one)))
-    return LeftOut(names, *np.array(out).T)
+        second = np.array([seconds[best[int(own)], i] for i, own in enumerate(group)])
+        at = best[int(group[head])]
+        alone = fitted(
+            FORMS[form], colours[head : head + 1], float(TRIED_SPECULAR[at]),
+            float(second[others].mean()),
+        )[1][0]  # fmt: skip
+        out.append((TRIED_SPECULAR[at], second[head], differences[at, head], alone))
+    return LeftOut(names, *np.array(out, dtype=float).T)
 
 
-def _least_reflected(names: tuple[str, ...]) -> dict[str, float]:
+def _surface_of(
+    differences: Floats,
+    same: NDArray[np.bool_],
+    head: int,
+    names: tuple[str, ...],
+    least: dict[str, float],
+) -> int:
+    """Give which F leaves the other heads of an instrument the least, none above its bound."""
+    others = same.copy()
+    others[head] = False
+    kin = {name for name, own in zip(names, same, strict=True) if own}
+    if BLACK in least and not kin & set(SAMPLES):
+        kin.add(BLACK)
+    bound = min((least[name] for name in kin - {names[head]} if name in least), default=np.inf)
+    allowed = np.flatnonzero(bound >= TRIED_SPECULAR)
+    return int(allowed[np.argmin(differences[allowed][:, others].mean(axis=1))])
+
+
+@cache
+def least_reflected() -> dict[str, float]:
     """Give the least each head reflects: of its spectrum, or Y where only a colour is known."""
     measured = (WAVELENGTHS_NM >= 400) & (WAVELENGTHS_NM <= 700)
     least = {name: float(sample(name)[measured].min()) for name in SAMPLES}
     for name, (_, value) in named_heads().items():
         least[name] = float(xyz_from_lab(value)[1]) / 100.0
-    return {name: least[name] for name in (*names, BLACK)}
+    return least
 
 
 @dataclass(frozen=True, slots=True)

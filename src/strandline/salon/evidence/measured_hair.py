@@ -20,7 +20,7 @@ from strandline.salon.evidence.heads import (
     sample_lab,
 )
 from strandline.science.colour.difference import delta_e00
-from strandline.science.fibre import NATURAL_SLOPE, natural
+from strandline.science.fibre import natural
 from strandline.science.hair.levels import amount_of_level, level_of_lightness, natural_palette
 from strandline.science.hair.melanin import extinction
 from strandline.science.hair.pigment import constants, lab
@@ -52,16 +52,20 @@ def _from_level_of_others(name: str) -> float:
     level, value = named_heads()[name]
     intercept, slope = level_scale(without=name)
     meant = level_of_lightness(np.exp(intercept + slope * (level or 0.0)))
-    amount = amount_of_level(np.clip(meant, 1.0, 10.0))  # the table ends at 1 and 10
-    return float(delta_e00(value, lab(natural(amount, NATURAL_SLOPE))[0]))
+    names, colours = heads()
+    others = [i for i, other in enumerate(names) if other != name and "red" not in other]
+    warmth = float(read_pigment(colours[others]).slope.mean())
+    return float(delta_e00(value, lab(natural(amount_of_level(meant), warmth))[0]))
 
 
 def _sample_axis(name: str, axis: int) -> Callable[[], float]:
     return lambda: float(sample_lab(name)[axis])
 
 
-def _left_out(form: str, what: Callable[[Floats], float], *, alone: bool = False) -> float:
-    found = left_out(form)
+def _left_out(
+    form: str, what: Callable[[Floats], float], *, alone: bool = False, one_surface: bool = False
+) -> float:
+    found = left_out(form, one_surface=one_surface)
     return float(what(found.alone if alone else found.both))
 
 
@@ -83,6 +87,7 @@ _KNOWN = {
     "a name spread wider than the level scale can follow",
 }
 _BOTH = "vrhel1994 and bohnert1998, fourteen heads, F from the others of the same instrument"
+_ONE = "vrhel1994 and bohnert1998, fourteen heads, F from the thirteen others"
 
 CHECKS: tuple[Check, ...] = (
     *(Check(f"Colour of sample red90, {axis}", "measured", "vrhel1994", value,
@@ -105,6 +110,14 @@ CHECKS: tuple[Check, ...] = (
     Check("Each head left out, two numbers fitted: within 2", "measured", "vrhel1994", 80.0,
           partial(_left_out, "amount and slope", _within_two), 0.0, "at least", unit="%",
           locator=_BOTH),
+    Check("Each head left out, one F for all of them: mean", "measured", "vrhel1994", 1.2,
+          partial(_left_out, "amount and slope", np.mean, one_surface=True), 0.0, "at most",
+          unit="dE00", locator=_ONE),
+    Check("Each head left out, one F for all of them: worst", "measured", "vrhel1994", 3.0,
+          partial(_left_out, "amount and slope", np.max, one_surface=True), 0.0, "at most",
+          unit="dE00", locator=_ONE,
+          failing="brown102 reflects .0113 at 400 nm, less than the surface of .0144 that the "
+          "other heads ask for together; an F for each instrument, bounded, mends it"),
     Check("Each head left out, two melanins in place of amount and slope: more left in the mean",
           "measured", "vrhel1994", 0.0, _two_pigments_more, 0.0, "at least", unit="dE00",
           locator=_BOTH),
@@ -125,8 +138,11 @@ CHECKS: tuple[Check, ...] = (
             "bohnert1998", 6.0, partial(_from_level_of_others, name), 0.0, "at most",
             unit="dE00", locator=name, failing=_KNOWN.get(name, ""))
       for name, (level, _) in named_heads().items() if level and name != BLACK),
-    Check("Fourteen heads, each left out, amount alone: mean", "regression", ARITHMETIC, 2.79,
+    Check("Fourteen heads, each left out, amount alone: mean", "regression", ARITHMETIC, 3.00,
           partial(_left_out, "amount and slope", np.mean, alone=True), 0.05, unit="dE00"),
+    Check("The same with one F for all of them", "regression", ARITHMETIC, 2.30,
+          partial(_left_out, "amount and slope", np.mean, alone=True, one_surface=True), 0.05,
+          unit="dE00"),
     Check("Seven spectra from their daylight colour alone: root mean square of reflectance",
           "regression", ARITHMETIC, 0.0040, lambda: float(from_colour().rms.mean()), 0.0005),
     Check("Seven spectra from their daylight colour alone: under illuminant A, mean",

@@ -42,6 +42,7 @@ class Light:
     ----------
     name : str                   as the standard writes it
     words : str                  where it is met
+    also : tuple of str          plain words a person may say for it
     cct_k : float                correlated colour temperature, K
     shown : bool                 one of the few that a short table shows
     weights : shape (81, 3)      of the sum over wavelengths
@@ -50,6 +51,7 @@ class Light:
 
     name: str
     words: str
+    also: tuple[str, ...]
     cct_k: float
     shown: bool
     weights: Floats
@@ -73,24 +75,29 @@ def lights() -> dict[str, Light]:
         white = weights.sum(axis=0)
         white.setflags(write=False)
         shown = bool(entry.get("shown", False))
-        out[name] = Light(name, entry["words"], float(entry["cct_k"]), shown, weights, white)
+        also = tuple(entry.get("also", ()))
+        out[name] = Light(name, entry["words"], also, float(entry["cct_k"]), shown, weights, white)
     return out
 
 
 def light(name: str) -> Light:
-    """Give a light by its name, small letters and spaces forgiven.
+    """Give a light by its name in the standard or by a plain word for it.
+
+    Small letters, spaces and hyphens are forgiven.
 
     Raises
     ------
     OutOfRangeError   a light that is not known
     """
-    wanted = name.strip().upper().replace(" ", "-")
-    try:
-        return lights()[wanted]
-    except KeyError:
-        raise OutOfRangeError(
-            f"The light '{name}' is not known.", f"Name one of: {', '.join(lights())}."
-        ) from None
+    wanted = " ".join(name.lower().replace("-", " ").split())
+    for one in lights().values():
+        if wanted in (one.name.lower().replace("-", " "), *one.also):
+            return one
+    plain = [word for one in lights().values() for word in one.also]
+    raise OutOfRangeError(
+        f"The light '{name}' is not known.",
+        f"Name one of: {', '.join(plain)}; or in the standard's own names: {', '.join(lights())}.",
+    )
 
 
 def lab_under(reflectance: Floats, under: Light) -> Floats:

@@ -25,23 +25,39 @@ def columns_of(text: str, where: str = "") -> dict[str, list[str]]:
 
     Parameters
     ----------
-    text : comma- or semicolon-separated lines, '#' begins a comment
+    text : lines with commas, semicolons or tabs between cells, '#' begins a comment
     where : the file's name, for errors
 
     Raises
     ------
     ReadError   no header, no rows, a row of another length
     """
-    lines = [line for line in text.splitlines() if line.strip() and not line.startswith("#")]
+    lines = [line for line in text.splitlines() if line.strip() and line.lstrip()[0] != "#"]
     if len(lines) < 2:
         raise ReadError(
             "The file holds no table of reflectance.",
             "It wants a line of column names, then a line for each wavelength.",
             where,
         )
-    dialect = ";" if lines[0].count(";") > lines[0].count(",") else ","
-    rows = [[cell.strip() for cell in row] for row in csv.reader(lines, delimiter=dialect)]
+    between = max(",;\t", key=lines[0].count)
+    try:
+        rows = [
+            [cell.strip() for cell in row]
+            for row in csv.reader(lines, delimiter=between, strict=True)
+        ]
+    except csv.Error as slip:
+        raise ReadError(
+            f"The file does not read as a table: {slip}.",
+            "Look for a quotation mark that is not closed, or a cell that holds a whole file.",
+            where,
+        ) from None
     header = rows[0]
+    if len(rows) < 2:
+        raise ReadError(
+            "The file holds a header and no rows.",
+            "It wants a line for each wavelength beneath the column names.",
+            where,
+        )
     for number, row in enumerate(rows[1:], start=2):
         if len(row) != len(header):
             raise ReadError(
@@ -49,6 +65,12 @@ def columns_of(text: str, where: str = "") -> dict[str, list[str]]:
                 "Give every row one cell for each column, with a point for decimals.",
                 where,
             )
+    if len(header) < 2:
+        raise ReadError(
+            "The table has a single column.",
+            "It wants the wavelength first, then a column of reflectance, with commas between.",
+            where,
+        )
     if len(set(header)) != len(header):
         raise ReadError(
             "Two columns of the table share a name.", "Give each column its own name.", where
@@ -99,11 +121,10 @@ def _numbers(columns: Mapping[str, Sequence[str]], name: str, where: str) -> Flo
             value = float("nan")
         if not np.isfinite(value):
             said = f"is '{cell}', not a number" if cell else "is empty"
-            raise ReadError(
-                f"Row {number} of '{name}' {said}.",
-                "A spectrum has no gaps: measure again, or leave out the whole row.",
-                where,
-            )
+            do = "A spectrum has no gaps: measure again, or leave out the whole row."
+            if "," in cell:
+                do = "Write decimals with a point."
+            raise ReadError(f"Row {number} of '{name}' {said}.", do, where)
         out.append(value)
     return np.array(out)
 
@@ -146,6 +167,12 @@ def _refuse_values(nm: Floats, values: Floats, name: str, where: str) -> None:
         raise OutOfRangeError(
             f"'{name}' runs {least:g} to {most:g}; a reflectance factor is 0-1.",
             "It looks like percent: divide by 100.",
+            where,
+        )
+    if most <= 0.0:
+        raise OutOfRangeError(
+            f"'{name}' is 0 at every wavelength; no hair gives back nothing.",
+            "Measure again.",
             where,
         )
     if least < 0.0:

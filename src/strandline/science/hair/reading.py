@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from strandline.base.errors import OutOfRangeError
 from strandline.science.colour.lights import lab_under, light
 from strandline.science.colour.spaces import lab_from_reflectance
-from strandline.science.fibre import natural
+from strandline.science.fibre import NATURAL_SLOPE, Fibre, natural, natural_left
 from strandline.science.hair.pigment import SPECULAR, absorption, reflectance_from_ks
 from strandline.science.hair.search import Axis, nearest
 from strandline.science.hair.wet import wet_factor
@@ -28,6 +28,8 @@ FITTED_UNDER = ("D65", "A", "LED-B3")
 """Lights under which a spectrum is fitted: day, filament, salon."""
 _AMOUNTS = Axis(float(np.log(LEAST_AMOUNT)), float(np.log(MOST_AMOUNT)), 61)
 _SLOPES = Axis(LEAST_SLOPE, MOST_SLOPE, 21)
+_GREW_WITH = Axis(float(np.log(0.5)), float(np.log(300.0)), 41)
+_ALONG = Axis(0.0, 10.0, 41)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +41,13 @@ class Reading:
     amount : shape (n,)       K/S at 550 nm
     slope : shape (n,)        1/nm
     difference : shape (n,)   dE00 that no amount and slope take away
+    states : Fibre            n states of hair with them, dry
     """
 
     amount: Floats
     slope: Floats
     difference: Floats
+    states: Fibre
 
 
 def read_pigment(
@@ -59,7 +63,7 @@ def read_pigment(
     lab_read : shape (n, 3)    CIELAB under D65, L* above 0
     specular : float           part the surface reflected in the reading's geometry [1]
     slope : float | None       a slope that is given, 1/nm; None finds it too
-    wet_levels : float         levels by which wet hair read darker; 0 for dry hair
+    wet_levels : float         levels of pigment that water is worth; 0 for dry hair
 
     Returns
     -------
@@ -91,7 +95,7 @@ def read_pigment(
 
     given = _SLOPES if slope is None else Axis(slope, slope, 1)
     log, slopes, difference = nearest(lab_read[:, None], colour, _AMOUNTS, given)
-    return Reading(np.exp(log), slopes, difference)
+    return Reading(np.exp(log), slopes, difference, natural(np.exp(log), slopes))
 
 
 def read_reflectance(
@@ -127,7 +131,46 @@ def read_reflectance(
 
     wanted = colours(np.atleast_2d(np.asarray(reflectance, dtype=float)))
     log, slopes, difference = nearest(wanted, colour, _AMOUNTS, _SLOPES)
-    return Reading(np.exp(log), slopes, difference)
+    return Reading(np.exp(log), slopes, difference, natural(np.exp(log), slopes))
+
+
+def read_lightened(
+    lab_read: Floats, specular: float = SPECULAR, wet_levels: float = 0.0
+) -> Reading:
+    """Find what lightening has left, where a colour was read off hair that is lightened.
+
+    Parameters
+    ----------
+    lab_read : shape (n, 3)   CIELAB under D65, L* above 0
+    specular, wet_levels : as in `read_pigment`
+
+    Returns
+    -------
+    Reading of n colours: amount and slope of what is left
+
+    Notes
+    -----
+    Two numbers again: the pigment it grew with, .5-300, and how far along the path it is, 0-10;
+    base and slope follow the path of `fibre.natural_left`. Valid for lightened hair without
+    toner; a toned colour leaves a difference.
+
+    References
+    ----------
+    strandline_fit; the path is from memory.
+    """
+    lab_read = np.asarray(lab_read, dtype=float).reshape(-1, 3)
+
+    def states(log: Floats, progress: Floats) -> Fibre:
+        return natural(np.exp(log), NATURAL_SLOPE).with_(progress=progress)
+
+    def colour(log: Floats, progress: Floats) -> Floats:
+        ks = absorption(states(log, progress)) * wet_factor(wet_levels)
+        return lab_from_reflectance(reflectance_from_ks(ks, specular))[:, None]
+
+    log, progress, difference = nearest(lab_read[:, None], colour, _GREW_WITH, _ALONG)
+    left = states(log, progress)
+    amount, slope = natural_left(left)
+    return Reading(amount, slope, difference, left)
 
 
 def natural_reflectance(

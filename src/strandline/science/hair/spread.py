@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,15 +34,24 @@ FACTORS = (
     "fit_lightness", "fit_a", "fit_b", "read_lightness", "read_a", "read_b",
 )  # fmt: skip
 """What is drawn, in the order of the draws."""
-DIAMETER_MM = 0.07
-"""Of a fibre, mm; a medium one."""
+
+
+@cache
+def _document() -> dict[str, Any]:
+    text = files(__package__ or "").joinpath("spread.toml").read_text("utf-8")
+    return tomllib.loads(text)
 
 
 @cache
 def spreads() -> dict[str, Number]:
     """Load `spread.toml`: factor to its standard deviation with unit and source."""
-    text = files(__package__ or "").joinpath("spread.toml").read_text("utf-8")
-    return numbers(tomllib.loads(text)["spread"], "spread.toml [spread]")
+    return numbers(_document()["spread"], "spread.toml [spread]")
+
+
+@cache
+def diameter_mm() -> float:
+    """Load the diameter of a medium fibre, mm."""
+    return numbers(_document()["fibre"], "spread.toml [fibre]")["diameter_um"].value / 1000.0
 
 
 @cache
@@ -57,7 +67,8 @@ class Asked:
     Parameters
     ----------
     level : float              natural level, 1-10
-    stage : float | None       stage it was lightened to, 0-10.5; None for virgin hair
+    stage : float | None       stage its pigmented hair was lightened to, 0-10.5, the white beside
+                               it by the same; None for virgin hair
     gray : float               share of white hair [1], 0-1
     clump_mm : float | None    mean run of like hair, mm; None where white lies at random
     """
@@ -78,6 +89,11 @@ class Asked:
             raise OutOfRangeError(
                 f"White lies in runs of {self.clump_mm:g} mm; it must be above 0.",
                 "Give the mean width of a white run in mm, or leave it out for salt and pepper.",
+            )
+        if self.clump_mm is not None and self.gray in (0.0, 1.0):
+            raise OutOfRangeError(
+                f"White lies in runs of {self.clump_mm:g} mm, but its share is {self.gray:g}.",
+                "Give a share between none and all, or leave the runs out.",
             )
 
 
@@ -133,13 +149,21 @@ def drawn(asked: Asked, z: Deviations) -> Drawn:
     amount = _amount(asked.level, at("level"))
     slope = NATURAL_SLOPE * np.exp(sd["warmth"].value / NATURAL_SLOPE * at("warmth"))
     hair = _lightened(natural(amount, slope), asked.stage, sd["stage"].value * at("stage"))
-    scale = np.exp(sd["base"].value * at("base"))
-    specular = SPECULAR * np.exp(sd["surface"].value / SPECULAR * at("surface"))
-    spectrum = _spectrum(hair, scale, specular)
+    scale, specular = base_and_surface(at("base"), at("surface"))
+    spectrum = spectrum_of(hair, scale, specular)
     if asked.gray > 0:
-        spectrum = _mixed(asked, spectrum, scale, specular, at("mixing"))
+        white = natural(np.zeros(n), 0.0, white=1.0).with_(progress=hair.progress)
+        pale = spectrum_of(white, scale, specular)
+        spectrum = _mixed(asked, np.stack([spectrum, pale], axis=1), specular, at("mixing"))
     fit = [sd[name].value * at(name) for name in ("fit_lightness", "fit_a", "fit_b")]
     return Drawn(hair, spectrum, np.stack(fit, axis=-1))
+
+
+def base_and_surface(base_z: Floats, surface_z: Floats) -> tuple[Floats, Floats]:
+    """Give the factor on the base and the surface's part at deviations, shapes (n,)."""
+    sd = spreads()
+    scale = np.exp(sd["base"].value * base_z)
+    return scale, SPECULAR * np.exp(sd["surface"].value / SPECULAR * surface_z)
 
 
 def delta_spread(
@@ -186,8 +210,19 @@ def _lightened(hair: Fibre, stage: float | None, off: Floats) -> Fibre:
     return lightened(hair, np.minimum(needed, FARTHEST_PROGRESS))
 
 
-def _spectrum(hair: Fibre, scale: Floats, specular: Floats) -> Floats:
-    """Reflectance with the base scaled and a surface of its own for each of n."""
+def spectrum_of(hair: Fibre, scale: Floats, specular: Floats) -> Floats:
+    """Reflectance of n states, each with a base and a surface of its own.
+
+    Parameters
+    ----------
+    hair : n states
+    scale : shape (n,)      factor on the absorption of hair without pigment [1]
+    specular : shape (n,)   part the surface reflects [1]
+
+    Returns
+    -------
+    shape (n, 81)
+    """
     ks = absorption(hair) + (scale - 1.0)[:, None] * base(hair.progress, hair.white_base)
     return _surfaced(ks, specular)
 
@@ -197,16 +232,11 @@ def _surfaced(ks: Floats, specular: Floats) -> Floats:
     return np.asarray(specular[:, None] + (1.0 - specular)[:, None] * body)
 
 
-def _mixed(
-    asked: Asked, spectrum: Floats, scale: Floats, specular: Floats, mixing: Floats
-) -> Floats:
+def _mixed(asked: Asked, both: Floats, specular: Floats, mixing: Floats) -> Floats:
     """Mix white hair in; the surface is common to both, so the mix is made of what is beneath."""
-    n = scale.size
-    white = _spectrum(natural(np.zeros(n), 0.0, white=1.0), scale, specular)
     if asked.gray >= 1:
-        return white
-    run = asked.clump_mm or float(natural_run_mm(DIAMETER_MM, asked.gray))
-    both = np.stack([spectrum, white], axis=1)
+        return both[:, 1]
+    run = asked.clump_mm or float(natural_run_mm(diameter_mm(), asked.gray))
     bare = (both - specular[:, None, None]) / (1.0 - specular)[:, None, None]
     shares = np.array([1.0 - asked.gray, asked.gray])
     scales = BLEND_RUN_MM * np.exp(BLEND_RUN_SPREAD * mixing)

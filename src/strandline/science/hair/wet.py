@@ -1,4 +1,8 @@
-"""Wet hair reads darker: by how much, and how a reading made wet is taken back to dry."""
+"""Wet hair reads darker: by how much, and how a reading made wet is taken back to dry.
+
+Wetness is counted in levels of pigment: one is the factor in absorption between two natural
+levels. Between levels 3 and 9 that reads about a level darker, less on black and on white hair.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +17,7 @@ MOST_LEVELS = 4.0
 
 
 def wet_levels() -> Number:
-    """Load by how many levels wet hair reads darker, with its spread: a prior, hers to replace."""
+    """Load how many levels of pigment water is worth, with its spread: a prior, hers to replace."""
     return numbers(document()["wet"], "levels.toml [wet]")["levels"]
 
 
@@ -26,11 +30,11 @@ def level_factor() -> float:
 
 
 def wet_factor(levels: float) -> float:
-    """Factor on K/S of hair that reads some levels darker for being wet.
+    """Factor on K/S of hair for being wet.
 
     Parameters
     ----------
-    levels : levels by which it reads darker, 0-4; 0 for dry hair
+    levels : of pigment that water is worth, 0-4; 0 for dry hair
 
     Returns
     -------
@@ -54,7 +58,7 @@ def wet_factor(levels: float) -> float:
     """
     if not 0.0 <= levels <= MOST_LEVELS:
         raise OutOfRangeError(
-            f"Wet hair is said to read {levels:g} levels darker; it must be 0-{MOST_LEVELS:g}.",
-            "Compare the same strand wet and dry, and give the difference in levels.",
+            f"Water is said to be worth {levels:g} levels of pigment, not 0-{MOST_LEVELS:g}.",
+            "Compare the same strand wet and dry; between levels 3 and 9 it reads as much darker.",
         )
     return float(level_factor() ** levels)

@@ -11,7 +11,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_valida
 
 from strandline.base.errors import OutOfRangeError
 from strandline.science.hair.naming.lines import numberings
-from strandline.science.hair.naming.name import read_name
+from strandline.science.hair.naming.name import Named, read_name
 from strandline.service.consultation.words import Reflect, ShadeKind
 
 
@@ -62,16 +62,18 @@ class GlossShade(Product):
     @model_validator(mode="before")
     @classmethod
     def _by_its_name(cls, given: Any) -> Any:  # noqa: ANN401  # the wall: the file's own table
-        """Read depth and reflects off a name in numbers or letters, where none is given."""
-        if not isinstance(given, dict) or given.get("depth") is not None or given.get("clear"):
+        """Read off a name in numbers or letters what the file does not say itself."""
+        named = _named(given.get("name")) if isinstance(given, dict) else None
+        if named is None or given.get("clear"):
             return given
-        for numbering in numberings().values():
-            try:
-                named = read_name(str(given.get("name", "")), numbering)
-            except OutOfRangeError:
-                continue
-            return {"reflect": named.main, "second": named.second} | given | {"depth": named.depth}
-        return given
+        depth = given.get("depth", named.depth)
+        if isinstance(depth, int | float) and abs(depth - named.depth) > MOST_STEP:
+            raise ValueError(
+                f"The shade '{given['name']}' is given the depth {depth:g}.|Its name says "
+                f"{named.depth}: correct the one or the other."
+            )
+        said = {} if "reflect" in given else {"reflect": named.main, "second": named.second}
+        return {"depth": named.depth} | said | given
 
     @model_validator(mode="after")
     def _has_depth(self) -> Self:
@@ -81,6 +83,20 @@ class GlossShade(Product):
                 "name it in numbers or letters such as 8.12 or 8AV, or mark it clear = true."
             )
         return self
+
+
+MOST_STEP = 1.0
+"""Levels that a line's depth may sit off the scale's; common practice, no source."""
+
+
+def _named(name: object) -> Named | None:
+    """Give what a name in numbers or letters says, None where it is a name of another kind."""
+    for numbering in numberings().values():
+        try:
+            return read_name(str(name), numbering)
+        except OutOfRangeError:
+            continue
+    return None
 
 
 def _line() -> list[GlossShade]:

@@ -24,14 +24,6 @@ ShadeKind = Literal["fast toner", "acid demi", "alkaline demi", "direct", "perma
 Area = Literal["front", "crown", "back"]
 ChairLight = Literal["warm", "neutral", "cool", "daylight"]
 
-CHAIR_LIGHT: dict[ChairLight, str] = {
-    "warm": "LED-B2",
-    "neutral": "LED-B3",
-    "cool": "LED-B4",
-    "daylight": "D65",
-}
-"""The standard's LED that stands for a word of the lamps at the chair; from memory."""
-
 DIAMETER_UM: dict[Strand, float] = {"fine": 55.0, "medium": 70.0, "coarse": 85.0}
 """Within 40-120 um (BioNumbers 116402); the three words are common practice, no source."""
 

@@ -7,13 +7,13 @@ from numpy.typing import NDArray
 
 from strandline.science.colour.lights import light, seen_under, turned_by
 from strandline.science.colour.spaces import hex_from_lab, lab_from_reflectance
-from strandline.service.consultation.words import CHAIR_LIGHT, ChairLight
+from strandline.service.consultation.words import ChairLight
 from strandline.service.plan.model import SeenUnder
 
 Floats = NDArray[np.float64]
 
-PLACES = (("by day", "D65"), ("at home", "LED-B1"))
-"""Where else a tone is met; the home's lamp is the standard's warmest LED, from memory."""
+PLACES = (("by day", "daylight"), ("at home", "home"))
+"""Where else a tone is met; a warm LED stands for the lamps of a home, from memory."""
 WORTH_A_WORD = 2.0
 """dE00 between chair and day from which it is said; from memory."""
 
@@ -29,13 +29,13 @@ def under_lights(spectrum: Floats | None, chair: ChairLight) -> list[SeenUnder]:
     if spectrum is None:
         return []
     out = []
-    for place, name in (("at the chair", CHAIR_LIGHT[chair]), *PLACES):
+    for place, name in (("at the chair", chair), *PLACES):
         under = light(name)
         seen = seen_under(spectrum, under)
         out.append(
             SeenUnder(
                 place=place,
-                light=name,
+                light=under.name,
                 words=under.words,
                 lab=(round(seen[0], 1), round(seen[1], 1), round(seen[2], 1)),
                 colour=hex_from_lab(seen)[0],
@@ -49,7 +49,7 @@ def light_note(spectrum: Floats | None, chair: ChairLight) -> str:
     """Say what the chair's light makes of a tone, where that differs from day; else nothing."""
     if spectrum is None or chair == "daylight":
         return ""
-    under = light(CHAIR_LIGHT[chair])
+    under = light(chair)
     if float(turned_by(spectrum, under)) < WORTH_A_WORD:
         return ""
     moved = seen_under(spectrum, under) - lab_from_reflectance(spectrum)

@@ -15,7 +15,7 @@ from strandline.salon.evidence.heads import SAMPLES, from_colour, heads, left_ou
 from strandline.science.colour.lights import lights, seen_under, turned_by
 from strandline.science.colour.spaces import hex_from_lab, lab_from_reflectance
 from strandline.science.fibre import DYES, Fibre, natural
-from strandline.science.hair.figures import figures_of_asked
+from strandline.science.hair.figures.named import figures_of_asked
 from strandline.science.hair.levels import level_spread, natural_palette
 from strandline.science.hair.mixing import BLEND_RUN_MM, BLEND_RUN_SPREAD
 from strandline.science.hair.pigment import constants, reflectance

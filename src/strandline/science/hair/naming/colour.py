@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from statistics import NormalDist
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from strandline.base.errors import OutOfRangeError
-from strandline.base.quantities import Range
 from strandline.science.fibre import Fibre, natural
 from strandline.science.hair.levels import level_spread, stage_of_lightness
 from strandline.science.hair.naming.lines import naming_numbers, numberings
@@ -24,23 +20,6 @@ Floats = NDArray[np.float64]
 SCALE_ENDS: dict[Scale, tuple[float, float]] = {"level": (1.0, 10.0), "stage": (3.0, 10.5)}
 """Depths that `shades` can place on white and on lightened hair."""
 _END_OF_PATH = 100.0
-_TENTH = NormalDist().inv_cdf(0.9)
-
-
-@dataclass(frozen=True, slots=True)
-class ShadeColour:
-    """The colour of a named shade on its ground.
-
-    Parameters
-    ----------
-    lab : CIELAB at full uptake
-    lightness : L*, 10th, 50th and 90th percentile
-    depth : depths of the line it may be read at, past its ends too
-    """
-
-    lab: tuple[float, float, float]
-    lightness: Range
-    depth: Range
 
 
 def shade_of(named: Named, numbering: Numbering, scale: Scale) -> Shade:
@@ -99,8 +78,8 @@ def reflect_dyes(
     return dyes
 
 
-def colour_of(named: Named, numbering: Numbering, scale: Scale) -> ShadeColour:
-    """Give the colour of a name on its ground at full uptake, with its range.
+def colour_of(named: Named, numbering: Numbering, scale: Scale) -> Floats:
+    """Give the colour of a name on its ground at full uptake, CIELAB, shape (3,).
 
     Parameters
     ----------
@@ -112,21 +91,11 @@ def colour_of(named: Named, numbering: Numbering, scale: Scale) -> ShadeColour:
 
     Notes
     -----
-    L* is the scale's at the depth; the range is the spread of the scale and of the line's
-    depth_step, independent. High may pass the ground's own L*: another head's white is lighter.
-    Valid for white hair ('level') and hair at the end of the path ('stage'); not for other
-    grounds, nor for part of the time.
+    L* is the scale's at the depth. Valid for white hair ('level') and hair at the end of the path
+    ('stage'); not for other grounds, nor for part of the time. Its range: `figures.shade`.
     """
     shade = shade_of(named, numbering, scale)
-    L, a, b = (float(x) for x in lab(ground(scale).with_(dyes=shade.amounts()[None]))[0])
-    away = _TENTH * float(depth_spread(shade.depth or 0.0, numbering, scale))
-    low, high = (float(x) for x in shifted(L, np.array([-away, away]), scale))
-    law = f"depth on its {scale} scale and the line's own step"
-    return ShadeColour(
-        (L, a, b),
-        Range(low, L, high, "L*", law),
-        Range(named.depth - away, float(named.depth), named.depth + away, "depth", law),
-    )
+    return np.asarray(lab(ground(scale).with_(dyes=shade.amounts()[None]))[0])
 
 
 def ground(scale: Scale) -> Fibre:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import tomllib
 from collections.abc import Mapping
 from functools import cache, lru_cache
@@ -17,9 +18,12 @@ from strandline.science.hair.naming.numbering import REFLECTS, Dyes, Numbering, 
 
 MOST_SHARE = 20.0
 """Peak over depth beyond which an entry is a slip of the pen."""
+MOST_SPREAD = 3.0
+"""Spread beyond which an entry is a slip of the pen."""
 DEPTHS = (1, 12)
 """Depths any line may print; what of them lies on a scale is said when a colour is asked."""
 _NUMBERS = ("depth_step", "second_share", "least_depth", "most_depth")
+_LINE = {"kind", "divider", "also", "numbers", "reflects"}
 _ENTRY = {"code", "meaning", "level", "stage", "unit", "source"}
 _NUMBER_KEYS = {"value", "unit", "source", "spread", "note"}
 _LARGEST = 1e300
@@ -64,6 +68,8 @@ def numberings(text: str | None = None) -> Mapping[str, Numbering]:
             "Mend that line, or begin from the numbering that came with it.",
         ) from None
     lines = _mapping(document.get("line"), "The text has no table 'line'", "line")
+    if not lines:
+        raise ReadError("The table 'line' holds no line.", "Give one as [line.NAME].", "line")
     hers = {name: _numbering(name, entry, "line.") for name, entry in lines.items()}
     return MappingProxyType(ours | hers)
 
@@ -77,6 +83,13 @@ def _mapping(value: object, what: str, where: str) -> dict[str, Any]:
 def _numbering(name: str, entry: object, place: str) -> Numbering:
     where = f"{place or 'numbering.toml line.'}{name}"
     table = _mapping(entry, f"The line '{name}' is no table", where)
+    odd = sorted(set(table) - _LINE)
+    if odd or not re.fullmatch(r"[\w -]{1,40}", name):
+        raise ReadError(
+            f"The line '{name[:40]}' holds {odd}." if odd else f"A line is called {name[:40]!r}.",
+            f"Give {', '.join(sorted(_LINE))} alone, under a name of letters and figures.",
+            where,
+        )
     kind, divider, also = table.get("kind"), table.get("divider", ""), table.get("also", [])
     if kind not in ("digits", "letters"):
         raise OutOfRangeError(
@@ -138,10 +151,12 @@ def _figures(value: object, where: str) -> dict[str, Number]:
     ):
         figure = figures[name]
         whole = name.endswith("_depth")
-        if not low <= figure.value <= high or (whole and figure.value % 1) or figure.spread < 0:
+        off = not low <= figure.value <= high or (whole and figure.value % 1)
+        if off or not 0 <= figure.spread <= MOST_SPREAD:
             raise OutOfRangeError(
                 f"'{name}' is {figure.value:g} with spread {figure.spread:g}; it must be "
-                f"{low:g}-{high:g}{', whole,' if whole else ''} with a spread of 0 or more.",
+                f"{low:g}-{high:g}{', whole,' if whole else ''} with a spread of "
+                f"0-{MOST_SPREAD:g}.",
                 "Read it off the line's own chart.",
                 where,
             )

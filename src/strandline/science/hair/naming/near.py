@@ -27,6 +27,10 @@ COVERED = 0.8
 """Part of the draws that the names listed must stand for; a choice of ours."""
 
 
+TOLD_APART = 1.0
+"""dE00 by which a name must be nearer for a plainer one to give way; from memory."""
+
+
 @dataclass(frozen=True, slots=True)
 class Near:
     """A name near a colour.
@@ -51,6 +55,7 @@ class Names:
 
     Parameters
     ----------
+    called : the simplest name within `TOLD_APART` of the nearest
     near : nearest first; together they stand for at least 80 % of the draws
     depth : depth of the line, 10th, 50th and 90th percentile of the draws; past its ends where the
         colour or its spread is
@@ -59,6 +64,7 @@ class Names:
     caution : said where no name comes near, else empty
     """
 
+    called: Near
     near: tuple[Near, ...]
     depth: Range
     mains: tuple[tuple[str, float], ...]
@@ -121,8 +127,15 @@ def names_of(
     away = delta_e00(table, seen)
     nearest = np.argmin(delta_e00(drawn[:, None], table[None]), axis=1)
     counts = np.bincount(nearest, minlength=len(names))
-    kept = _covering(counts, int(np.argmin(away)), away)
-    near = tuple(Near(names[i], float(away[i]), float(counts[i]) / DRAWS, others[i]) for i in kept)
+    nearby = [
+        Near(name, float(off), float(count) / DRAWS, other)
+        for name, off, count, other in zip(names, away, counts, others, strict=True)
+    ]
+    near = tuple(nearby[i] for i in _covering(counts, int(np.argmin(away)), away))
+    simplest = min(
+        (one for one in nearby if one.difference <= near[0].difference + TOLD_APART),
+        key=lambda one: (_reflects(one.name, numbering), one.difference),
+    )
     to_depth = level_of_lightness if scale == "level" else stage_of_lightness
     depths = to_depth(drawn[:, 0]) - numbering.depth_step.value
     law = f"lightness on the {scale} scale and the line's own step"
@@ -131,11 +144,17 @@ def names_of(
         main = read_name(names[i], numbering).main
         mains[main] = mains.get(main, 0.0) + float(counts[i]) / DRAWS
     return Names(
+        simplest,
         near,
         range_of(depths.tolist(), "depth", law),
         tuple(sorted(mains.items(), key=lambda one: -one[1])),
         _caution(near[0], numbering, limits["far"]),
     )
+
+
+def _reflects(name: str, numbering: Numbering) -> int:
+    named = read_name(name, numbering)
+    return int(named.main != "neutral") + int(named.second is not None)
 
 
 def _checked(colour: ArrayLike) -> Floats:

@@ -20,6 +20,9 @@ from strandline.science.hair.stages import lightness_of_stage
 
 Floats = NDArray[np.float64]
 
+OPPOSITES = tuple(frozenset(("ash", warm)) for warm in ("copper", "mahogany", "red"))
+"""Reflects that one name does not hold together, for each takes the other away; common practice,
+no source. Gold with violet is a beige and stays."""
 _HALVINGS = 60
 _LEAST, _MOST = 1e-6, 1e4
 _SAME = 6
@@ -87,7 +90,12 @@ def _combinations(depth: int, numbering: Numbering) -> list[Named]:
         Named(depth),
         *(Named(depth, word) for word in tinted),
         *(Named(depth, "neutral", word) for word in tinted),
-        *(Named(depth, word, second) for word in tinted for second in tinted),
+        *(
+            Named(depth, word, second)
+            for word in tinted
+            for second in tinted
+            if frozenset((word, second)) not in OPPOSITES
+        ),
     ]
 
 
