@@ -11,7 +11,13 @@ from strandline.science.hair.levels import (
     lightness_of_stage,
     natural_palette,
 )
-from strandline.science.hair.mixing import area_mix, blend, intimate_mix, natural_run_mm
+from strandline.science.hair.mixing import (
+    BLEND_RUN_MM,
+    area_mix,
+    blend,
+    intimate_mix,
+    natural_run_mm,
+)
 from strandline.science.hair.pigment import lab, reflectance
 from strandline.science.hair.shades import Shade, dye_amounts
 
@@ -36,7 +42,7 @@ def test_blend_runs_from_intimate_to_area() -> None:
     inner, outer = intimate_mix(FOUR_AND_WHITE, shares), area_mix(FOUR_AND_WHITE, shares)
     np.testing.assert_allclose(blend(FOUR_AND_WHITE, shares, 0.0), inner)
     np.testing.assert_allclose(blend(FOUR_AND_WHITE, shares, np.inf), outer)
-    np.testing.assert_allclose(blend(FOUR_AND_WHITE, shares, 0.3), (inner + outer) / 2)
+    np.testing.assert_allclose(blend(FOUR_AND_WHITE, shares, BLEND_RUN_MM), (inner + outer) / 2)
 
 
 def test_blend_takes_a_run_for_each_of_many_mixes() -> None:

@@ -17,9 +17,10 @@ def all_checks() -> tuple[Check, ...]:
         optics,
         reference,
         seeing,
+        traced,
     )
 
-    subjects = [optics, lights, measured_hair, lightening, head, seeing]
+    subjects = [optics, lights, measured_hair, traced, lightening, head, seeing]
     if reference.installed():
         subjects.insert(1, reference)
     return tuple(check for subject in subjects for check in subject.CHECKS)

@@ -12,8 +12,10 @@ from numpy.typing import NDArray
 from strandline.base.sources import Number, cite, numbers
 from strandline.salon.evidence.forms import FORMS, IN_USE
 from strandline.salon.evidence.heads import SAMPLES, from_colour, heads, left_out
+from strandline.salon.evidence.traced import LINKS, PATTERNS, traced_lab
+from strandline.salon.stills.study import model_lab, stored_mix_fit
 from strandline.science.colour.lights import lights, seen_under, turned_by
-from strandline.science.colour.spaces import hex_from_lab, lab_from_reflectance
+from strandline.science.colour.spaces import hex_from_lab, lab_from_reflectance, lch_from_lab
 from strandline.science.fibre import DYES, Fibre, natural
 from strandline.science.hair.figures.named import figures_of_asked
 from strandline.science.hair.levels import level_spread, natural_palette
@@ -48,6 +50,8 @@ def optics_page() -> str:
         "spreads": _spreads(),
         "delta": _delta(),
         "lights": _lights(),
+        "mixes": _mixes(),
+        "traced": _traced(),
         "m0": [f"{BLEND_RUN_MM:g}"],
         "m0_spread": [f"{BLEND_RUN_SPREAD:g}"],
         **_figures(),
@@ -200,6 +204,25 @@ def _lights() -> Iterator[str]:
         return (name, one.words, *cells)
 
     return _table(("light", "where", *kinds), map(row, lights()))
+
+
+def _mixes() -> Iterator[str]:
+    for link in LINKS:
+        fit = stored_mix_fit(link, by_tress=True)
+        missed = (f"{fit.missed(pattern):.3f}" for pattern in PATTERNS)
+        yield f"| {link} | {fit.m0_mm:.3f} | {' | '.join(missed)} |"
+
+
+def _traced() -> Iterator[str]:
+    model = lch_from_lab(model_lab())
+    traced = [lch_from_lab(traced_lab(link)) for link in LINKS]
+
+    def row(i: int) -> tuple[str, ...]:
+        seen = (f"{one[i, 0]:.1f}, {one[i, 1]:.1f}, {one[i, 2]:.0f}" for one in (model, *traced))
+        return (str(i + 1), *seen)
+
+    head = ("level", "model: L*, C*, hue", *(f"traced, {link} link" for link in LINKS))
+    return _table(head, map(row, range(10)))
 
 
 def _white() -> Fibre:

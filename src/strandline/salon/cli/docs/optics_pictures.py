@@ -21,10 +21,13 @@ from strandline.salon.evidence.heads import (
     sample,
     sample_lab,
 )
+from strandline.salon.evidence.traced import LINKS, PATTERNS
 from strandline.salon.report.palette import LIGHT
+from strandline.salon.stills.study import stored_mix_fit
 from strandline.science.colour.spaces import hex_from_lab
 from strandline.science.colour.spectra import WAVELENGTHS_NM
 from strandline.science.hair.levels import level_spread, lightness_of_level
+from strandline.science.hair.mixing import BLEND_RUN_MM
 from strandline.science.hair.reading import natural_reflectance, read_pigment
 
 if TYPE_CHECKING:
@@ -50,6 +53,8 @@ def draw_optics(folder: Path) -> None:
         _left_out(axes)
     with _axes(folder / "optics-levels.svg", (7.2, 4.2)) as axes:
         _levels(axes)
+    with _axes(folder / "optics-gray.svg", (7.2, 4.0)) as axes:
+        _gray(axes)
 
 
 @contextmanager
@@ -147,3 +152,26 @@ def _levels(axes: Axes) -> None:
     axes.set(xlim=(0.6, 10.6), ylim=(0, 82), xlabel="natural level", ylabel="lightness L*")
     axes.set_xticks(range(1, 11))
     axes.set_title("80 % of heads; dotted: past what is measured", fontsize=9, loc="left")
+
+
+def _gray(axes: Axes) -> None:
+    marks = {"natural": "o", "clump_0.3mm": "s", "clump_2mm": "D"}
+    runs = np.geomspace(0.05, 20.0, 200)
+    axes.plot(runs, runs / (runs + BLEND_RUN_MM), color=LIGHT.ink, linewidth=1.2)
+    for link, face in zip(LINKS, (LIGHT.accent, "none"), strict=True):
+        for one in stored_mix_fit(link, by_tress=True).mixes:
+            axes.plot(
+                one.run_mm, one.weight, marks[one.pattern], markersize=5, markerfacecolor=face,
+                markeredgecolor=LIGHT.accent, markeredgewidth=0.8, linestyle="none",
+            )  # fmt: skip
+    for pattern, words in PATTERNS.items():
+        axes.plot([], [], marks[pattern], color=LIGHT.accent, linestyle="none", label=words)
+    axes.set_xscale("log")
+    axes.set_xticks([0.1, 0.3, 1, 3, 10], ["0.1", "0.3", "1", "3", "10"])
+    axes.minorticks_off()
+    axes.set(xlabel="mean run of white hair, mm", ylabel="weight of the area mix", ylim=(0, 1))
+    axes.set_title(
+        f"traced; line: m/(m + {BLEND_RUN_MM:g} mm); filled: weak link, open: matched link",
+        fontsize=9, loc="left",
+    )  # fmt: skip
+    axes.legend(frameon=False, loc="lower right", fontsize=8)
