@@ -18,7 +18,11 @@ def test_power_of_each_illuminant_cie15(colour: Any, name: str) -> None:
 
 @pytest.mark.parametrize("name", list(lights()))
 def test_colour_temperature_cie15(colour: Any, name: str) -> None:
-    """Within half a unit of the last printed digit or, for the fluorescent, of the last ten."""
+    """Within 1 K; of the daylights and the fluorescent within 10 K.
+
+    The standard prints the fluorescent to the nearest ten and calls the daylights by a round name;
+    the nearest point of the locus is found there by another method than here.
+    """
     observer = colour.MSDS_CMFS["CIE 1931 2 Degree Standard Observer"]
     functions = np.array([observer[float(nm)] for nm in WAVELENGTHS_NM])
     white = POWER[name] @ functions

@@ -30,7 +30,7 @@ AT_550 = int(np.flatnonzero(WAVELENGTHS_NM == 550)[0])
 
 def test_every_constant_of_the_model_says_where_it_is_from() -> None:
     sections = constants()
-    assert set(sections) == {"optics", "base", "peak", "width"}
+    assert set(sections) == {"optics", "base", "mixing", "peak", "width"}
     assert all(
         number.unit and number.source for part in sections.values() for number in part.values()
     )

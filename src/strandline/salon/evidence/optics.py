@@ -63,15 +63,15 @@ def _greatest_rise_by_dye() -> float:
     return rise
 
 
-def _draws_over_slopes(asked: Asked) -> float:
-    """Give the spread of L* by the draws over that by the delta method."""
+def _draws_over_slopes(asked: Asked, axis: int = 0) -> float:
+    """Give the spread of an axis of CIELAB by the draws over that by the delta method."""
 
     def colour(z: Deviations) -> Floats:
         found = drawn(asked, z)
         return lab_from_reflectance(found.reflectance) + found.off
 
     named = [name for name in FACTORS if not name.startswith("read")]
-    return float(colour(deviations()).std(axis=0)[0] / delta_spread(colour, named)[0])
+    return float(colour(deviations()).std(axis=0)[axis] / delta_spread(colour, named)[axis])
 
 
 def _worst_of_a_palette() -> float:
@@ -109,6 +109,17 @@ def _white(axis: int) -> float:
     return float(lab(natural(np.array([0.0]), 0.0, white=1.0))[0, axis])
 
 
+_SPREAD_OF = {
+    **{f"level {level}": Asked(float(level)) for level in range(1, 10)},
+    "level 5 at stage 9": Asked(5.0, 9.0),
+    "level 4, half white": Asked(4.0, gray=0.5),
+}
+_ONE_SIDED = "no hair has less than no pigment: half of the draws of level 10 stay where they are"
+_BENT = (
+    "a* rises faster with warmth than it falls: the law is bent over the spread of heads, and the "
+    "draws, which are what is shown, are wider than its slope says"
+)
+
 _IDENTITIES = (
     Check("K/S of a body that reflects .5", "identity", ARITHMETIC, 0.25,
           lambda: float(ks_from_reflectance(np.array(0.5), 0.0)), 1e-9),
@@ -124,9 +135,11 @@ _IDENTITIES = (
           _least_step_of_levels, -1e-6, "at least", unit="L*"),
     *(Check(f"Spread of lightness, {words}: draws over the delta method", "identity", ARITHMETIC,
             1.0, partial(_draws_over_slopes, asked), 0.1)
-      for words, asked in (("level 3", Asked(3.0)), ("level 6", Asked(6.0)),
-                           ("level 5 at stage 9", Asked(5.0, 9.0)),
-                           ("level 4, half white", Asked(4.0, gray=0.5)))),
+      for words, asked in _SPREAD_OF.items()),
+    Check("Spread of lightness, level 10: draws over the delta method", "identity", ARITHMETIC,
+          1.0, partial(_draws_over_slopes, Asked(10.0)), 0.1, failing=_ONE_SIDED),
+    Check("Spread of a*, level 6: draws over the delta method", "identity", ARITHMETIC,
+          1.0, partial(_draws_over_slopes, Asked(6.0), 1), 0.1, failing=_BENT),
     Check("A palette of 20,000 strands: worst from its entry", "identity", ARITHMETIC,
           0.05, _worst_of_a_palette, 0.0, "at most", unit="dE00"),
     Check("Any dye on any hair: greatest rise in lightness", "identity", ARITHMETIC, 0.0,

@@ -33,6 +33,7 @@ from strandline.science.fibre import (
     old_colour_left,
 )
 from strandline.science.hair.pigment import SPECULAR, base, constants, dye_bands
+from strandline.science.hair.reading import MOST_SLOPE
 
 Floats = NDArray[np.float64]
 Indices = NDArray[np.intp]
@@ -40,7 +41,6 @@ Indices = NDArray[np.intp]
 TOLERANCE = 0.05
 """Largest dE00 of a state from its entry; an eye parts about 1 (common practice, no source)."""
 LEAST_TOLERANCE, MOST_TOLERANCE = 1e-6, 0.5
-MOST_SLOPE = 0.02
 MOST_PROGRESS = 100.0
 
 # Scales, computed from the model and not measured on hair: the steepest d dE00/dz that a search

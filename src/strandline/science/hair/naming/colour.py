@@ -8,12 +8,13 @@ from numpy.typing import ArrayLike, NDArray
 from strandline.base.errors import OutOfRangeError
 from strandline.science.fibre import Fibre, natural
 from strandline.science.hair.levels import level_spread, stage_of_lightness
-from strandline.science.hair.naming.lines import naming_numbers, numberings
+from strandline.science.hair.naming.lines import numberings
 from strandline.science.hair.naming.name import Named, write_name
 from strandline.science.hair.naming.numbering import Numbering
 from strandline.science.hair.pigment import lab
 from strandline.science.hair.scale import along, columns, regression
 from strandline.science.hair.shades import Scale, Shade
+from strandline.science.hair.spread import spreads
 
 Floats = NDArray[np.float64]
 
@@ -110,7 +111,7 @@ def depth_spread(depth: ArrayLike, numbering: Numbering, scale: Scale) -> Floats
     if scale == "level":
         own = level_spread(depth)
     else:
-        own = np.full_like(np.asarray(depth, dtype=float), naming_numbers()["stage_spread"])
+        own = np.full_like(np.asarray(depth, dtype=float), spreads()["stage"].value)
     return np.asarray(np.hypot(own, numbering.depth_step.spread))
 
 
