@@ -8,6 +8,7 @@ import sys
 from typing import TYPE_CHECKING
 
 from strandline.base.errors import OutOfRangeError
+from strandline.salon.cli.given import figure, within
 from strandline.salon.cli.main import UsageError
 
 if TYPE_CHECKING:
@@ -167,14 +168,4 @@ def _word(said: str | None, words: tuple[str, ...]) -> str:
 
 
 def _number(text: str, where: str) -> float:
-    from strandline.salon.cli.hair_input import figure  # noqa: PLC0415  # slow
-
-    thing, low, high = _THINGS[where]
-    value = figure(text, where)
-    if not low <= value <= high:
-        raise OutOfRangeError(
-            f"The {thing} is {value:g}; it must be {low:g}-{high:g}.",
-            "Look at the figure again.",
-            where,
-        )
-    return value
+    return within(figure(text, where), where, *_THINGS[where])

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from strandline.base.errors import OutOfRangeError, ReadError, StrandlineError
+from strandline.salon.cli.given import figure
 from strandline.salon.cli.main import UsageError
 from strandline.science.colour.measured import columns_of, spectrum_of
 from strandline.science.hair.naming.lines import numberings
@@ -17,23 +18,6 @@ from strandline.science.hair.naming.numbering import Numbering
 Floats = NDArray[np.float64]
 
 LARGEST_BYTES = 2_000_000
-
-
-def figure(text: str, where: str) -> float:
-    """Give a figure as a person writes it.
-
-    Raises
-    ------
-    OutOfRangeError   it is none
-    """
-    try:
-        return float(text)
-    except ValueError:
-        raise OutOfRangeError(
-            f"'{text.strip()}' is no number.",
-            "Write figures alone, with a point for the decimals.",
-            where,
-        ) from None
 
 
 def colour(text: str) -> Floats:

@@ -20,6 +20,7 @@ from strandline.base.errors import StrandlineError
 COMMANDS = {
     "mix": "mix a developer strength from the bottles at hand",
     "hair": "what hair looks like, by its level, a reading of it, or the name of a shade",
+    "lift": "how far and how fast hair lifts at a strength, with ranges",
     "plan": "plan a service from a consultation file",
     "evidence": "check every figure against its outside source",
 }

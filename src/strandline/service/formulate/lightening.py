@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from strandline.base.quantities import Range, range_of
-from strandline.science.chemistry.lift import make_rate
+from strandline.science.chemistry.lift import make_rate, tau
 from strandline.science.colour.spaces import lab_from_reflectance
 from strandline.science.fibre import Fibre
 from strandline.science.hair.levels import lightened, stage_of_lightness
@@ -47,14 +47,40 @@ class Ground:
 
     def stages(self) -> tuple[Floats, Floats]:
         """Give progress and the stage of the mix at it, both rising: shapes (STEPS,)."""
+        gained, labs = self.path()
+        stage = stage_of_lightness(labs[:, 0])
+        return gained, np.maximum.accumulate(np.asarray(stage))
+
+    def path(self) -> tuple[Floats, Floats]:
+        """Give progress and the colour of the mix at it, CIELAB: (STEPS,) and (STEPS, 3)."""
         gained = np.linspace(0.0, FARTHEST, STEPS)
         n = len(self.states)
         grid = self.states.take(np.tile(np.arange(n), STEPS))
         more = np.repeat(gained, n)
         spectra = reflectance(lightened(grid, more)).reshape(STEPS, n, -1)
-        mixed = np.array([area_mix(row, self.shares) for row in spectra])
-        stage = stage_of_lightness(lab_from_reflectance(mixed)[:, 0])
-        return gained, np.maximum.accumulate(np.asarray(stage))
+        return gained, lab_from_reflectance(area_mix(spectra, self.shares))
+
+
+def progress_to(stage: float, gained: Floats, stages: Floats) -> float:
+    """Give the progress at which a stage is first seen on a path.
+
+    Parameters
+    ----------
+    stage : stage asked for
+    gained, stages : shape (STEPS,), as `Ground.stages` gives them
+
+    Returns
+    -------
+    [1]   0 where it is there already, infinite where the path stalls below it
+    """
+    if stage <= stages[0]:
+        return 0.0
+    if stage > stages[-1]:
+        return float(np.inf)
+    index = int(np.argmax(stages >= stage))
+    low, high = stages[index - 1], stages[index]
+    part = (stage - low) / (high - low)
+    return float(gained[index - 1] + part * (gained[index] - gained[index - 1]))
 
 
 @dataclass(frozen=True)
@@ -98,17 +124,20 @@ class Lift:
         return float(np.mean(self._first(stage) <= before_min))
 
     def _first(self, stage: float) -> Floats:
-        if stage <= self.stages[0]:
-            return np.zeros(self.progress.shape[0])
-        if stage > self.best_stage:
-            return np.full(self.progress.shape[0], np.inf)
-        index = int(np.argmax(self.stages >= stage))
-        low, high = self.stages[index - 1], self.stages[index]
-        part = (stage - low) / (high - low) if high > low else 1.0
-        wanted = self.gained[index - 1] + part * (self.gained[index] - self.gained[index - 1])
+        """First minute of each draw, by a straight line between two whole minutes."""
+        wanted = progress_to(stage, self.gained, self.stages)
+        if wanted <= 0 or np.isinf(wanted):
+            return np.full(self.progress.shape[0], wanted)
         reached = self.progress >= wanted
         first = np.argmax(reached, axis=1)
-        return np.where(reached.any(axis=1), self.minutes[first], np.inf)
+        rows = np.arange(first.size)
+        low, high = self.progress[rows, first - 1], self.progress[rows, first]
+        part = (wanted - low) / np.where(reached.any(axis=1), high - low, 1.0)
+        return np.where(
+            reached.any(axis=1),
+            self.minutes[first - 1] + part * (self.minutes[first] - self.minutes[first - 1]),
+            np.inf,
+        )
 
 
 LAW = "path and rate of lift: c(x) = c0((1 - rho) exp(-x) + rho), x = exp(eta) tau(t)"
@@ -145,6 +174,7 @@ def lift_ground(
         stacked=stacked,
     )
     minutes = np.arange(0.0, 2 * longest_min + 1)
-    progress = np.stack([rate.progress(m) for m in minutes], axis=1)
+    worked = tau(minutes[None, :], n=rate.exponent[:, None])
+    progress = np.exp(rate.eta)[:, None] * worked
     gained, stages = ground.stages()
     return Lift(gained, stages, progress, minutes)
