@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from strandline.base.errors import OutOfRangeError
@@ -36,6 +36,7 @@ def laid(head, weak):
     st.tuples(st.floats(20, 60), st.floats(20, 60)),
     st.booleans(),
 )
+@example([(18, "slice"), (7, "slice"), (12, "slice"), (11, "slice")], 23, (53, 13), (59, 28), False)
 def test_no_foil_stays_past_the_label(head, weak, dues, labels, helper):
     (due_weak, due_main), (label, other) = dues, labels
     foils = laid(head, weak)

@@ -82,6 +82,7 @@ class Dose:
     chance : of the aim before the label's time [0-1]
     why : a sentence
     lift : the whole curve
+    ground : the hair it is on
     """
 
     bowl: str
@@ -97,6 +98,7 @@ class Dose:
     chance: float
     why: str
     lift: Lift
+    ground: Ground
 
 
 def grounds(
@@ -250,6 +252,7 @@ def _dose(bowl: _Bowl, ground: Ground, asked: Asked, draws: Mapping[str, Floats]
         chance=lift.chance(asked.aim_stage, longest),
         why=bowl.why,
         lift=lift,
+        ground=ground,
     )
 
 

@@ -57,11 +57,24 @@ from strandline.service.schedule.clock import Clock
 
 @dataclass(frozen=True)
 class Made:
-    """A plan, and the maps its drawings are made from."""
+    """A plan, the maps its drawings are made from, and what it was computed from.
+
+    Parameters
+    ----------
+    plan : as it is kept
+    foils, ghosts : today's map, and last visit's beneath it
+    consultation : with the earlier visit carried into it
+    head, bench : as read, and her numbers
+    doses : lightener by stretch and bowl
+    """
 
     plan: ServicePlan
     foils: FoilMap | None
     ghosts: FoilMap | None
+    consultation: Consultation
+    head: HeadReading
+    bench: Bench
+    doses: tuple[Dose, ...]
 
 
 def make_plan(c: Consultation, day: dt.date, *, earlier: Earlier | None = None) -> Made:
@@ -138,7 +151,8 @@ def make_plan(c: Consultation, day: dt.date, *, earlier: Earlier | None = None) 
         evidence=laws(technique, bench),
         defaults=defaults_told(c),
     )
-    return Made(plan, placed.foils if placed else None, ghosts)
+    foils = placed.foils if placed else None
+    return Made(plan, foils, ghosts, c, head, bench, tuple(lifted.doses))
 
 
 @dataclass(frozen=True)

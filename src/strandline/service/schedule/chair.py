@@ -94,11 +94,17 @@ class Chair:
     now: float = 0.0
     notes: list[str] = field(default_factory=list)
 
-    def look_up(self, step: Callable[[float], float]) -> None:
-        """Wipe what is due, and what could not be wiped in time after one step more."""
+    def look_up(self, step: Callable[[float], float], into: Open) -> None:
+        """Wipe what is due, and what could not be wiped in time after one foil more.
+
+        Parameters
+        ----------
+        step : minutes that the next foil takes, from a minute on
+        into : the group it goes into
+        """
         while True:
             pending = self._pending()
-            if self._in_time(pending, self.now + step(self.now)):
+            if not pending or self._can_add(pending, into, self.now + step(self.now)):
                 due = [g for g in pending if g.placed and self.now >= self._due(g)]
                 group = min(self._first(due, pending), key=self._due, default=None)
             else:
@@ -170,6 +176,17 @@ class Chair:
             now += self._takes(group)
         return True
 
+    def _can_add(self, pending: Sequence[Open], into: Open, now: float) -> bool:
+        """Say whether all could still be wiped in time with a foil more, placed by a minute."""
+        loads = [(self._end(one), self._takes(one, more=int(one is into))) for one in pending]
+        if into not in pending:
+            loads.append((self.now + self.waits[into.bowl].longest_min, self.wipe_each))
+        for end, takes in sorted(loads):
+            if now > end:
+                return False
+            now += takes
+        return True
+
     def _first(self, some: Sequence[Open], pending: Sequence[Open]) -> list[Open]:
         """Give those that may be wiped now with all that is pending still in time after it."""
         return [g for g in some if self._in_time(self._but(pending, g), self._after(g))]
@@ -180,8 +197,8 @@ class Chair:
     def _after(self, group: Open) -> float:
         return self.now + self._takes(group)
 
-    def _takes(self, group: Open) -> float:
-        return self.wipe_each * len(group.starts)
+    def _takes(self, group: Open, more: int = 0) -> float:
+        return self.wipe_each * (len(group.starts) + more)
 
     def _due(self, group: Open) -> float:
         return group.starts[0] + self.waits[group.bowl].out_min

@@ -47,6 +47,8 @@ def set_clock(
     bench: Bench,
     *,
     helper: bool = False,
+    begun: Sequence[Open] = (),
+    now: float = 0.0,
 ) -> Clock:
     """Walk through the placing and set every group's clock.
 
@@ -56,6 +58,8 @@ def set_clock(
     waits : by bowl
     bench : her pace
     helper : a second pair of hands places
+    begun : groups that are in already, each with its starts; `foils` come after them
+    now : minute it is, where something is in
 
     Returns
     -------
@@ -71,14 +75,14 @@ def set_clock(
     time after one foil more is wiped first, a group that is still being placed being closed
     where it stands.
     """
-    chair = Chair(_group(foils), waits, bench["minutes_wipe_20"] / 20)
+    chair = Chair([*begun, *_group(foils)], waits, bench["minutes_wipe_20"] / 20, now=now)
     pace = 1 - bench["helper_saving"] / 100 if helper else 1.0
     kinds = {foil.number: foil.kind for foil in foils}
     hand = _Hand(bench)
     for group in chair.groups:  # grows behind a group that is closed early
-        for number in list(group.numbers):
+        for number in group.numbers[len(group.starts) :]:
             place = bench[_PACE[kinds[number]]] / 60 * pace
-            chair.look_up(partial(hand.step, group, place))
+            chair.look_up(partial(hand.step, group, place), group)
             if group.placed:  # closed early: the rest of it comes next
                 break
             chair.now = hand.begins(chair.now, group)

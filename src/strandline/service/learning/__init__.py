@@ -1,0 +1,1 @@
+"""What checks and results teach: beliefs about product, client, day and hand, from facts."""
