@@ -15,7 +15,8 @@ DOCS = EXAMPLES.parent / "docs"
 
 
 @pytest.mark.parametrize(
-    "name", ["consultation.schema.json", "plan.schema.json", "fact.schema.json"]
+    "name",
+    ["anew.schema.json", "consultation.schema.json", "plan.schema.json", "fact.schema.json"],
 )
 def test_published_schema_is_the_codes(name):
     assert (DOCS / "schemas" / name).read_text("utf-8") == schemas()[name]

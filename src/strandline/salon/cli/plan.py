@@ -7,8 +7,13 @@ import datetime as dt
 import json
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from strandline.base.errors import OutOfRangeError, ReadError
+from strandline.salon.cli.main import UsageError
+
+if TYPE_CHECKING:
+    from strandline.service.plan.assemble import Made
 
 HELP = "plan a service from a consultation file"
 
@@ -21,11 +26,21 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--after", metavar="DIR", help="an earlier plan's folder, with its visit.jsonl if kept"
     )
-    parser.add_argument("--json", action="store_true", help="print plan.json instead of a summary")
+    parser.add_argument("--facts", metavar="FILE", help="what the chair recorded today, JSON Lines")
+    parser.add_argument(
+        "--now", metavar="HH:MM", help="local time: what is left of the visit is planned anew"
+    )
+    parser.add_argument("--json", action="store_true", help="print JSON instead of a summary")
 
 
 def run(args: argparse.Namespace) -> int:
     """Plan, print, and write what was asked for; nothing half written."""
+    if (args.facts is None) != (args.now is None):
+        raise UsageError(
+            "--facts and --now go together.", "Give the visit's file, and the time as HH:MM."
+        )
+    if args.facts is not None and args.out:
+        raise UsageError("--out says nothing beside --facts.", "Leave --out out.")
     today = dt.datetime.now(tz=dt.UTC).astimezone().date()
     day = _day(args.on) if args.on else None
     path = Path(args.file)
@@ -46,6 +61,8 @@ def run(args: argparse.Namespace) -> int:
             read_file(folder / "plan.json"), read_file(facts) if facts.is_file() else b""
         )
     made = make_plan(consultation, day or consultation.visit.date or today, earlier=earlier)
+    if args.facts is not None:
+        return _anew(made, args)
     if args.out:
         from strandline.salon.report.folder import write_folder  # noqa: PLC0415
 
@@ -59,6 +76,27 @@ def run(args: argparse.Namespace) -> int:
     sys.stdout.write(summary(made.plan))
     if args.out:
         sys.stdout.write(f"\nThe plan, the foil map and both sheets are in {args.out}\n")
+    return 0
+
+
+def _anew(made: Made, args: argparse.Namespace) -> int:
+    from strandline.base.facts.jsonl import read_lines  # noqa: PLC0415  # slow
+    from strandline.salon.report.anew_words import anew_text  # noqa: PLC0415
+    from strandline.service.anew.assemble import plan_anew  # noqa: PLC0415
+
+    raw = read_file(Path(args.facts))
+    try:
+        reading = read_lines(raw.decode("utf-8-sig"))
+    except UnicodeDecodeError:
+        raise ReadError(
+            "The file is not text.", "Name the visit's own file, JSON Lines in UTF-8.", args.facts
+        ) from None
+    rest = plan_anew(made, reading.facts, args.now, unread=reading.unread)
+    if args.json:
+        json.dump(rest.model_dump(mode="json"), sys.stdout, ensure_ascii=False, indent=1)
+        sys.stdout.write("\n")
+    else:
+        sys.stdout.write(anew_text(rest, made.plan.client))
     return 0
 
 

@@ -85,7 +85,7 @@ def gloss_today(
     if placed is not None and _lowlight_grams(placed.foils) > 0:
         grams = _lowlight_grams(placed.foils)
         on.insert(0, lowlight(head, grams, shades, bench, on_light=True))
-    return Toned(_steps(on, c.salon.light), tone.name, why, _refused_tone(c, tone, why), on)
+    return Toned(gloss_steps(on, c.salon.light), tone.name, why, _refused_tone(c, tone, why), on)
 
 
 def on_shelf(c: Consultation) -> list[GlossShade]:
@@ -140,7 +140,7 @@ def _with_depth(
     else:
         states, shares = _lengths(head)
         on += toner(states, shares, tones()["soft beige"], head, shades, bench, from_cm=0.0)
-    return Toned(_steps(on, c.salon.light), "neutral-ash", "", [], on)
+    return Toned(gloss_steps(on, c.salon.light), "neutral-ash", "", [], on)
 
 
 def _lowlight_grams(foils: FoilMap) -> float:
@@ -162,7 +162,8 @@ def _refused_tone(c: Consultation, tone: Tone, why: str) -> list[Reason]:
     ]
 
 
-def _steps(on: Sequence[GlossOn], chair: ChairLight) -> list[GlossStep]:
+def gloss_steps(on: Sequence[GlossOn], chair: ChairLight) -> list[GlossStep]:
+    """Write glosses down as steps of a plan, in their order, seen under the chair's lamps too."""
     return [
         GlossStep(
             place=gloss.place,

@@ -10,6 +10,7 @@ from strandline.salon.cli.docs.optics import optics_page
 from strandline.salon.cli.docs.optics_pictures import draw_optics
 from strandline.salon.cli.evidence import lines
 from strandline.salon.evidence.table import results
+from strandline.service.anew.model import Anew
 from strandline.service.consultation.model import Consultation
 from strandline.service.plan.model import ServicePlan
 
@@ -19,6 +20,7 @@ def schemas() -> dict[str, str]:
     documents = {
         "consultation.schema.json": Consultation.model_json_schema(),
         "plan.schema.json": ServicePlan.model_json_schema(mode="serialization"),
+        "anew.schema.json": Anew.model_json_schema(mode="serialization"),
         "fact.schema.json": json_schema(),
     }
     return {
