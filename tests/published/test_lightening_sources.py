@@ -11,6 +11,7 @@ import pytest
 
 from strandline.base.errors import LegalLimitError
 from strandline.base.sources import cite, table
+from strandline.salon.evidence import gloss
 from strandline.salon.evidence.lightening import CHECKS, least_harm_ratio
 from strandline.science.chemistry import deposit, fade, harm, lift
 from strandline.science.chemistry.developer import check_ready_mix, mix
@@ -90,6 +91,7 @@ def test_every_number_of_the_chemistry_names_its_source():
 
 
 def test_fitted_rows_are_told_from_the_others():
-    free = [check for check in CHECKS if check.kind == "measured" and not check.fitted]
+    chemistry = (*CHECKS, *gloss.CHECKS)
+    free = [check for check in chemistry if check.kind == "measured" and not check.fitted]
     assert len(free) >= 6
     assert all(check.fitted for check in CHECKS if check.source == "edman1961")

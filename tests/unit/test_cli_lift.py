@@ -85,7 +85,7 @@ def test_six_to_nine_takes_about_29_minutes_and_cover_5_stalls_near_8(capsys):
     assert document["chance"]["value"] == 0
     assert document["harm"]["at_aim"] is None
     assert document["stall"]["middle"] == pytest.approx(8.0, abs=0.5)
-    assert any("No bowl and no time pass stage 8.3" in note for note in document["notes"])
+    assert any("No bowl and no time pass stage 8.4" in note for note in document["notes"])
 
 
 @pytest.mark.practice
@@ -183,11 +183,14 @@ def test_a_fresh_bowl_takes_hair_farther_and_the_first_centimetre_goes_faster(ca
     assert warm["stage"]["middle"][6] > plain["stage"]["middle"][6]
 
 
-def test_years_move_no_figure_and_say_so(capsys):
-    plain = asked(capsys, *BASE, "--past", "permanent:5", "--gray", "50")
-    years = asked(capsys, *BASE, "--past", "permanent:5", "--gray", "50", "--years", "9")
-    assert years["stage"] == plain["stage"]
-    assert any("Years of cover (9) move no figure" in note for note in years["notes"])
+def test_years_build_up_a_stall_and_none_said_is_built_up(capsys):
+    def stall(*more):
+        return asked(capsys, *BASE, "--past", "permanent:5", "--gray", "50", *more)
+
+    plain, young, old = stall(), stall("--years", "0.5"), stall("--years", "9")
+    assert young["stall"]["path_end"] > old["stall"]["path_end"] + 0.8
+    assert plain["stall"]["path_end"] == pytest.approx(old["stall"]["path_end"], abs=0.05)
+    assert any("taken as built up" in note for note in plain["notes"])
 
 
 def test_regrowth_that_is_white_wants_none(capsys):

@@ -28,8 +28,13 @@ DRAWN = draws(LIFT_DRAWS)
 STRENGTHS = (5.0, 7.5, 10.0, 12.5, 15.0, 20.0, 25.0, 30.0)
 
 
-def covered(depth, level, gray):
-    return ground_of(Band(from_cm=0, to_cm=1, past="permanent", depth=depth), level, gray)
+YOUNG = 0.75
+"""Years of cover that has not built up."""
+
+
+def covered(depth, level, gray, years=8):
+    band = Band(from_cm=0, to_cm=1, past="permanent", depth=depth, years=years)
+    return ground_of(band, level, gray)
 
 
 def relightened(stage, level):
@@ -223,9 +228,9 @@ EARLY = "white hair stands at stage 9.3 of the scale before anything is done"
         row("virgin 7 to 10", ground_of(None, 7, 0.0), 10.0, 30, 45),
         row("virgin 6 to 9.5", ground_of(None, 6, 0.0), 9.5, 30, 45),
         row("virgin 6 to 10", ground_of(None, 6, 0.0), 10.0, 30, 45, ONE_RATE),
-        row("cover 6 on 90 % to 9.5", covered(6, 6, 0.9), 9.5, 25, 40, STALLS),
-        row("cover 7 on 90 % to 9.5", covered(7, 7, 0.9), 9.5, 25, 40, STALLS),
-        row("cover 7 on 90 % to 9", covered(7, 7, 0.9), 9.0, 25, 40),
+        row("cover 6 on 90 % to 9.5", covered(6, 6, 0.9, YOUNG), 9.5, 25, 40),
+        row("cover 7 on 90 % to 9.5", covered(7, 7, 0.9, YOUNG), 9.5, 25, 40),
+        row("cover 6 on 90 % to 9", covered(6, 6, 0.9, YOUNG), 9.0, 20, 40),
         row("virgin 6 to 9, about 29", ground_of(None, 6, 0.0), 9.0, 28, 30),
     ],
 )

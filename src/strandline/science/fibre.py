@@ -24,7 +24,7 @@ LIGHTENED_SLOPE = 0.013
 SLOPE_PROGRESS = 1.0
 """Progress at which 63 % of that way is gone; from memory."""
 OLD_COLOUR_RESIDUE = 0.07
-"""Share of built-up permanent colour that lightener does not pass; from memory."""
+"""Share of permanent colour built up over years that lightener does not pass; from memory."""
 
 DYES = ("depth", "violet", "blue", "green", "gold", "copper", "red")
 """Columns of `Fibre.dyes`: a shade's depth (with the slope of natural hair) and its bands."""
@@ -42,6 +42,7 @@ class Fibre:
     white_base : shape (N,)     1 where the fibre never had pigment, 0 where it had [1], 0-1
     old_amount : shape (N,)     old permanent colour, K/S at 550 nm, >= 0
     old_progress : shape (N,)   lightening of the old colour, >= 0 [1]
+    residue : shape (N,)        share of the old colour that lightener does not pass [1], 0-1
     dyes : shape (N, D)         dyes of glosses, K/S at the band's peak, >= 0
     porosity : shape (N,)       uptake against mids of sound hair [1], 0.2-2
     dose : shape (N,)           peroxide seen so far, minutes at 6 %, >= 0
@@ -53,6 +54,7 @@ class Fibre:
     white_base: Floats
     old_amount: Floats
     old_progress: Floats
+    residue: Floats
     dyes: Floats
     porosity: Floats
     dose: Floats
@@ -106,9 +108,9 @@ def natural_left(fibre: Fibre) -> tuple[Floats, Floats]:
 def old_colour_left(fibre: Fibre) -> tuple[Floats, Floats]:
     """Give what lightening has left of old permanent colour: amount and slope, as above.
 
-    c(x) = c0 ((1 - rho) exp(-x) + rho): a residue rho stays, so built-up colour stalls.
+    c(x) = c0 ((1 - rho) exp(-x) + rho): a residue rho stays, so colour built up over years stalls.
     """
-    rho = OLD_COLOUR_RESIDUE
+    rho = fibre.residue
     amount = fibre.old_amount * ((1 - rho) * np.exp(-fibre.old_progress) + rho)
     slope = _warmed(np.full_like(amount, NATURAL_SLOPE), fibre.old_progress)
     return amount, slope
@@ -141,6 +143,7 @@ def natural(amount: Floats, slope: Floats | float, *, white: Floats | float = 0.
         white_base=zeros + white,
         old_amount=zeros,
         old_progress=zeros,
+        residue=zeros + OLD_COLOUR_RESIDUE,
         dyes=np.zeros((*amount.shape, len(DYES))),
         porosity=zeros + 1.0,
         dose=zeros,

@@ -82,7 +82,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="PAST",
         help="virgin, permanent:DEPTH, lightened:STAGE or direct:DEPTH; virgin if not said",
     )
-    hair.add_argument("--years", metavar="Y", help="of permanent colour, for the caution")
+    hair.add_argument("--years", metavar="Y", help="of cover; not said: taken as built up")
     hair.add_argument("--gray", metavar="PERCENT", help="white hair with it, 0-100")
     hair.add_argument("--first-cm", action="store_true", help="the warm first 1 to 1.5 cm")
     work = parser.add_argument_group("the work")

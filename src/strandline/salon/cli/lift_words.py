@@ -152,14 +152,10 @@ def notes_of(asked: AskedLift, answer: Forecast) -> list[str]:
             "rootward of the old line."
         )
     if asked.past == "permanent":
+        years = "years not said, so taken as built up" if asked.years is None else "by its years"
         out.append(
-            f"Built-up colour stalls: {100 * OLD_COLOUR_RESIDUE:.0f} % of it is taken to stay, one "
-            "figure from memory."
-        )
-    if asked.years is not None:
-        out.append(
-            f"Years of cover ({asked.years:g}) move no figure here: the more there are, the "
-            "likelier a stall below what is shown, and band beside band."
+            f"Colour that is built up stalls: up to {100 * OLD_COLOUR_RESIDUE:.0f} % of it is "
+            f"taken to stay, {years}, from memory."
         )
     if answer.path_end < asked.aim_stage:
         out.append(f"No bowl and no time pass stage {answer.path_end:.1f}: aim there, or less.")
@@ -325,11 +321,18 @@ def _title(asked: AskedLift) -> str:
     return f"natural level {asked.level:g}, {past}{years}{gray}{warm}"
 
 
+BUILT_UP_YEARS = 8.0
+"""Years of cover that are taken where none are said: built up; from memory."""
+
+
 def _band(asked: AskedLift) -> Band | None:
     if asked.past == "virgin":
         return None
     name = "stage" if asked.past == "lightened" else "depth"
-    return Band.model_validate({"from_cm": 0, "to_cm": 1, "past": asked.past, name: asked.figure})
+    years = BUILT_UP_YEARS if asked.years is None else asked.years
+    return Band.model_validate(
+        {"from_cm": 0, "to_cm": 1, "past": asked.past, name: asked.figure, "years": years}
+    )
 
 
 def _refuse_darker(asked: AskedLift, start: float) -> None:

@@ -11,7 +11,8 @@ one coordinate after another the differences add, so a state is within sum |du_i
 Coordinates are cut into cells of width 2 h_i with sum h_i <= tolerance, and the entry of a cell is
 the middle of its members, at most h_i away in each coordinate. Equal h_i make the cells fewest.
 A coordinate at exact zero, or without effect (the slope where there is no pigment), differs in
-nothing and spends nothing: states are first parted by which of their amounts are zero.
+nothing and spends nothing: states are first parted by which of their amounts are zero, and by the
+residue of their old colour.
 """
 
 from __future__ import annotations
@@ -27,7 +28,6 @@ from strandline.science.colour.spaces import lab_from_xyz
 from strandline.science.colour.spectra import WAVELENGTHS_NM, WEIGHTS, WHITE_XYZ
 from strandline.science.fibre import (
     DYES,
-    OLD_COLOUR_RESIDUE,
     Fibre,
     natural_left,
     old_colour_left,
@@ -225,15 +225,18 @@ def _base_gone(fibre: Fibre) -> Floats:
     return np.asarray(-np.expm1(-seen / constants()["optics"]["base_progress"].value))
 
 
-def _kinds(fibre: Fibre) -> NDArray[np.uint16]:
-    """Which amounts of a state are not zero, a bit each, shape (N,)."""
+def _kinds(fibre: Fibre) -> NDArray[np.uint32]:
+    """Which amounts of a state are not zero, a bit each, and which residue, shape (N,)."""
     old = fibre.old_amount > 0
     lit = [fibre.amount > 0, fibre.progress > 0, fibre.white_base > 0, old]
     lit += [old & (fibre.old_progress > 0), *(fibre.dyes.T > 0)]
-    kinds = np.zeros(len(fibre), dtype=np.uint16)
+    kinds = np.zeros(len(fibre), dtype=np.uint32)
     for bit, some in enumerate(lit):
-        kinds |= some.astype(np.uint16) << np.uint16(bit)
-    return kinds
+        kinds |= some.astype(np.uint32) << np.uint32(bit)
+    if len(fibre) == 0 or np.ptp(fibre.residue) == 0:
+        return kinds
+    _, which = np.unique(np.where(old, fibre.residue, 0.0), return_inverse=True)
+    return np.asarray(kinds + (which.astype(np.uint32) << np.uint32(len(lit))))
 
 
 def _coordinates(fibre: Fibre) -> Floats:
@@ -263,7 +266,7 @@ def _scaled(i: int, z: Floats) -> Floats:
     return np.asarray(p * q * np.log1p(z / q))
 
 
-def _blocks(kinds: NDArray[np.uint16]) -> list[Indices]:
+def _blocks(kinds: NDArray[np.uint32]) -> list[Indices]:
     """Give the states of each kind together, or all at once where the kinds are many."""
     order = np.argsort(kinds, kind="stable")
     cuts = np.flatnonzero(np.diff(kinds[order])) + 1
@@ -273,7 +276,7 @@ def _blocks(kinds: NDArray[np.uint16]) -> list[Indices]:
 
 
 def _cells(
-    own: dict[int, Floats], kinds: NDArray[np.uint16], tolerance: float
+    own: dict[int, Floats], kinds: NDArray[np.uint32], tolerance: float
 ) -> tuple[Indices, Indices, Indices]:
     """Cut n states into P cells; see `_grouped` for what comes back."""
     key = kinds.astype(np.int64)
@@ -335,7 +338,7 @@ def _middle(entries: Fibre, low: Floats, high: Floats) -> Fibre:
     middle = (low + high) / 2.0
     e, old_e = middle[2], middle[5]
     amount = middle[0] / e**2
-    old_amount = middle[4] / ((1.0 - OLD_COLOUR_RESIDUE) * old_e**2 + OLD_COLOUR_RESIDUE)
+    old_amount = middle[4] / ((1.0 - entries.residue) * old_e**2 + entries.residue)
     old_moves = (spread[4] | spread[5]) & (old_amount > 0)  # a trace must not round to none
     return entries.with_(
         amount=np.where(spread[0] | spread[2], amount, entries.amount),

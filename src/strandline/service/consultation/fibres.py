@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from strandline.science.fibre import DYES, NATURAL_SLOPE, Fibre, natural
+from strandline.science.fibre import DYES, NATURAL_SLOPE, OLD_COLOUR_RESIDUE, Fibre, natural
 from strandline.science.hair.levels import (
     amount_of_level,
     progress_of_stage,
@@ -28,6 +28,8 @@ COVER_LIFT = 0.5
 from memory."""
 LEAST_DEPOSIT = 0.3
 """Least old colour in pigmented hair, as a share of what its depth takes on white; from memory."""
+BUILD_UP_YEARS = 2.0
+"""Years of cover in which 63 % of the residue of built-up colour is there; from memory."""
 LEAST_STAGE = 3.0
 """Darkest stage that is called lightened; common practice, no source."""
 DOSE_OF_LIGHTENING = 40.0
@@ -62,7 +64,8 @@ def banded_hair(band: Band | None, level: float, *, white: bool, end_uptake: flo
     hair the natural amount lifted by `COVER_LIFT` and filled up to that amount, at least
     `LEAST_DEPOSIT` of it. Lightened hair: the progress at which its stage is
     seen, or, where a reading is given, its lightness. Direct colour
-    is a dye on the hair. Henna and the unknown are taken as permanent colour of `UNKNOWN_DEPTH`.
+    is a dye on the hair. Henna and the unknown are taken as permanent colour of `UNKNOWN_DEPTH`,
+    built up. The residue that lightener does not pass grows with the years of cover.
     """
     fibre = natural_hair(level, white=white)
     if band is None or band.past == "virgin":
@@ -85,10 +88,13 @@ def banded_hair(band: Band | None, level: float, *, white: bool, end_uptake: flo
         dyes[0, DYES.index("depth")] = wanted
         return fibre.with_(dyes=dyes)
     left = float(fibre.amount[0]) * float(np.exp(-COVER_LIFT))
+    years = band.years if band.past == "permanent" else np.inf
+    built = 1.0 - float(np.exp(-years / BUILD_UP_YEARS))
     old = wanted if white else max(wanted - left, LEAST_DEPOSIT * wanted)
     return fibre.with_(
         progress=np.array([0.0 if white else COVER_LIFT]),
         old_amount=np.array([old]),
+        residue=np.array([built * OLD_COLOUR_RESIDUE]),
         dyes=dyes,
         porosity=np.array([end_uptake]),
     )
