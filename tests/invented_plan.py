@@ -140,6 +140,13 @@ def strength(**changes):
         "due_min": 36.0,
         "stage_when_due": fig(5.7, 8.0, 8.3, "stage"),
         "chance_before_label": 0.61,
+        "cystine_oxidised": {
+            "low": 4.0,
+            "middle": 8.0,
+            "high": 13.0,
+            "unit": "%",
+            "law": "from baths",
+        },
         "underlying": "deep yellow",
         "neutraliser": "violet",
         "first_check_min": 15.0,

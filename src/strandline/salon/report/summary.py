@@ -64,6 +64,12 @@ def _work(plan: ServicePlan) -> Iterator[str]:
             f"Lift     {s.bowl}, {s.band} ({s.from_cm:g}-{s.to_cm:g} cm), foils {s.foils}: out at "
             f"{s.due_min:g} min, stage {_range(s.stage_when_due)} ({s.underlying})"
         )
+    if plan.strengths:
+        worst = max(plan.strengths, key=lambda one: one.cystine_oxidised.middle or 0.0)
+        yield (
+            f"Harm     cystine oxidised at most {_range(worst.cystine_oxidised)} %, in "
+            f"{worst.band}: counted from baths, it compares plans and never says that hair holds"
+        )
     if plan.first_check_min is not None:
         yield (
             f"Check    first at {plan.first_check_min:g} min of a foil's own start, "

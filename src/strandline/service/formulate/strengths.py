@@ -14,11 +14,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from strandline.base.errors import UnreachableError
-from strandline.base.quantities import Range
+from strandline.base.quantities import Range, range_of
 from strandline.science.chemistry.developer import Mix, mix
 from strandline.science.fibre import stack
 from strandline.service.consultation.bands import Stretch
 from strandline.service.consultation.fibres import banded_hair
+from strandline.service.formulate.curves import cystine_drawn, dose_after, harm_draws
 from strandline.service.formulate.lightening import Ground, Lift, lift_ground
 from strandline.service.practice.bench import Bench
 
@@ -83,6 +84,8 @@ class Dose:
     why : a sentence
     lift : the whole curve
     ground : the hair it is on
+    oxidised : Range   share of cystine oxidised when it is due, earlier lightening included, %;
+        counted from baths: it compares plans and never reassures
     """
 
     bowl: str
@@ -99,6 +102,7 @@ class Dose:
     why: str
     lift: Lift
     ground: Ground
+    oxidised: Range
 
 
 def grounds(
@@ -253,7 +257,14 @@ def _dose(bowl: _Bowl, ground: Ground, asked: Asked, draws: Mapping[str, Floats]
         why=bowl.why,
         lift=lift,
         ground=ground,
+        oxidised=_oxidised(ground, mixed.poured_vol, due, draws),
     )
+
+
+def _oxidised(ground: Ground, vol: float, due_min: float, draws: Mapping[str, Floats]) -> Range:
+    z = harm_draws(draws)
+    cost = dose_after(ground, vol, np.full(z.shape, due_min), draws)
+    return range_of(list(100.0 * cystine_drawn(cost, z)), "%", "cystine oxidised, from baths")
 
 
 NO_MORE = 0.25

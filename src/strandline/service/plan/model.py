@@ -114,6 +114,9 @@ class Strength(Part):
     due_min: float
     stage_when_due: Figure
     chance_before_label: float
+    cystine_oxidised: Figure = Field(
+        description="when due, earlier lightening included; from baths: never reassures"
+    )
     underlying: str
     neutraliser: str
     first_check_min: float

@@ -94,6 +94,7 @@ def strengths_of(
                 due_min=round(dose.due_min),
                 stage_when_due=figure(dose.stage_when_due),
                 chance_before_label=round(dose.chance, 2),
+                cystine_oxidised=figure(dose.oxidised, 0),
                 underlying=name,
                 neutraliser=neutraliser,
                 first_check_min=first_check,
