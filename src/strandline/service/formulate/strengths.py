@@ -193,7 +193,7 @@ class _Bowl:
 def _bowls(
     stretch: Stretch, ground: Ground, asked: Asked, bench: Bench, draws: Mapping[str, Floats]
 ) -> list[_Bowl]:
-    band, low, high = _band_name(stretch), stretch.from_cm, stretch.to_cm
+    band, low, high = band_name(stretch), stretch.from_cm, stretch.to_cm
     main = min(bench["main_vol"], bench["scalp_max_vol"], asked.label_max_vol)
     if asked.dark and ground.old_colour:
         start = max(low, bench["dark_from_cm"])
@@ -284,7 +284,8 @@ def due_minutes(lift: Lift, aim_stage: float, longest_min: float) -> float:
     return float(min(longest_min, lift.minutes_to(last).middle))
 
 
-def _band_name(stretch: Stretch) -> str:
+def band_name(stretch: Stretch) -> str:
+    """Say in words what a stretch is."""
     if stretch.band is None:
         return "regrowth" if stretch.from_cm < WARM_CM else "natural lengths"
     if stretch.band.past == "permanent":

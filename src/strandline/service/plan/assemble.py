@@ -66,6 +66,7 @@ class Made:
     consultation : with the earlier visit carried into it
     head, bench : as read, and her numbers
     doses : lightener by stretch and bowl
+    asked : what lightener is asked for; None where none is planned
     """
 
     plan: ServicePlan
@@ -75,6 +76,7 @@ class Made:
     head: HeadReading
     bench: Bench
     doses: tuple[Dose, ...]
+    asked: Asked | None = None
 
 
 def make_plan(c: Consultation, day: dt.date, *, earlier: Earlier | None = None) -> Made:
@@ -152,7 +154,8 @@ def make_plan(c: Consultation, day: dt.date, *, earlier: Earlier | None = None) 
         defaults=defaults_told(c),
     )
     foils = placed.foils if placed else None
-    return Made(plan, foils, ghosts, c, head, bench, tuple(lifted.doses))
+    asked = _asked(c, technique, bench) if lifted.doses else None
+    return Made(plan, foils, ghosts, c, head, bench, tuple(lifted.doses), asked)
 
 
 @dataclass(frozen=True)
@@ -183,7 +186,7 @@ def _lift(
         clock = clock_of(c, placed.foils, bowls, waits, bench)
         return _Lifted([], bowls, clock, [], [], None, waits["lowlight"].first_check_min)
     asked = _asked(c, technique, bench)
-    doses = set_strengths(_foiled(head), asked, bench, shared_draws(LIFT_DRAWS))
+    doses = set_strengths(foiled_of(head), asked, bench, shared_draws(LIFT_DRAWS))
     bowls = {
         foil.number: bowl_of(foil, technique, asked.weak_on, bench["weak_foils"])
         for foil in placed.foils
@@ -239,7 +242,8 @@ def _asked(c: Consultation, technique: Technique, bench: Bench) -> Asked:
     )
 
 
-def _foiled(head: HeadReading) -> Foiled:
+def foiled_of(head: HeadReading) -> Foiled:
+    """Give the stretches that lie in today's foils."""
     lanes = [
         lane
         for lane in head.lanes["crown"]

@@ -81,7 +81,7 @@ def set_clock(
     hand = _Hand(bench)
     for group in chair.groups:  # grows behind a group that is closed early
         for number in group.numbers[len(group.starts) :]:
-            place = bench[_PACE[kinds[number]]] / 60 * pace
+            place = seconds_to_place(kinds[number], bench) / 60 * pace
             chair.look_up(partial(hand.step, group, place), group)
             if group.placed:  # closed early: the rest of it comes next
                 break
@@ -142,6 +142,11 @@ _PACE = {
     "lowlight": "seconds_weave",
     "tip-out": "seconds_tip_out",
 }
+
+
+def seconds_to_place(kind: str, bench: Bench) -> float:
+    """Give the seconds that a foil of a kind takes her."""
+    return bench[_PACE[kind]]
 
 
 def _group(foils: Sequence[Placing]) -> list[Open]:
