@@ -42,17 +42,27 @@ def test_examples_of_the_guide_are_consultations():
         tomllib.loads(block)
 
 
-def test_page_on_the_optics_is_the_codes():
+PAGES = {
+    "optics.md": ("strandline.salon.cli.docs.optics", "optics_page"),
+    "lightening.md": ("strandline.salon.cli.docs.lightening", "lightening_page"),
+}
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_page_is_the_codes(page):
     """Word for word; figures may differ in their last digit from one build of numpy to another."""
     import re
+    from importlib import import_module
 
-    from strandline.salon.cli.docs.optics import optics_page
-
+    module, function = PAGES[page]
     figure = re.compile(r"-?\d+(?:\.\d+)?")
     screen = re.compile(r"#[0-9a-f]{6}")
     published, made = (
         screen.sub("colour", text)
-        for text in ((DOCS / "optics.md").read_text("utf-8"), optics_page())
+        for text in (
+            (DOCS / page).read_text("utf-8"),
+            getattr(import_module(module), function)(),
+        )
     )
     assert "{" not in published
     assert figure.sub("#", published) == figure.sub("#", made)
@@ -61,9 +71,10 @@ def test_page_on_the_optics_is_the_codes():
         assert abs(float(one) - float(other)) <= 1.01 * 10.0**-digits
 
 
-def test_pictures_of_the_optics_stand_beside_their_page():
-    page = (DOCS / "optics.md").read_text("utf-8")
-    named = [part.split(")")[0] for part in page.split("](pictures/")[1:]]
+@pytest.mark.parametrize("page", PAGES)
+def test_pictures_stand_beside_their_page(page):
+    words = (DOCS / page).read_text("utf-8")
+    named = [part.split(")")[0] for part in words.split("](pictures/")[1:]]
     assert named
     for name in named:
         assert (DOCS / "pictures" / name).read_text("utf-8").startswith("<?xml")

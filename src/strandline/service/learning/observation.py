@@ -3,7 +3,8 @@
     y = ln X(seen + f beta; start) - ln tau(minutes) = eta + error,   f 1 wiped, 1/2 pinched, 0 dry
 
 X is the progress at which the ground's stage is reached. Near its stall a ground says no more
-than 'at least', near its start no more than 'at most': those are one-sided.
+than 'at least', near its start no more than 'at most', and so does the darkest call of the scale:
+those are one-sided.
 """
 
 from __future__ import annotations
@@ -139,7 +140,8 @@ def observed(check: Check, bias: float) -> Observation | None:
     -----
     X is linear between the ground's points, its slope that of the stretch it falls in; linear in
     the bias about `bias`. One-sided within a quarter of a stage of stall or start: y is then read
-    at that edge, and the bias no longer moves it. n stands at its mean inside tau. Within a stage
+    at that edge, and the bias no longer moves it. The darkest call, 3, is what all hair under 3.25
+    is called: it says 'at most', read at that edge. n stands at its mean inside tau. Within a stage
     of its start a ground's log of progress is steep: a reading there leans on the bias, and may
     move the rate less than one that was read a little higher.
     """
@@ -151,8 +153,10 @@ def observed(check: Check, bias: float) -> Observation | None:
     best = float(check.stages[-1]) - number["stall_margin"].value
     if not first < best:
         return None
-    true = check.stage + share * bias
-    bound: Bound = 1 if true >= best else -1 if true <= first else 0
+    darkest = check.stage <= LOWEST_SEEN
+    edge = number["start_margin"].value if darkest else 0.0
+    true = check.stage + edge + share * bias
+    bound: Bound = 1 if true >= best else -1 if darkest or true <= first else 0
     x, per_stage = _progress(min(max(true, first), best), check.gained, check.stages)
     return Observation(
         foil=check.foil,

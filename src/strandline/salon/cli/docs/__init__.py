@@ -1,4 +1,4 @@
-"""What of `docs/` is made from the code: schemas, evidence, the page on the optics.
+"""What of `docs/` is made from the code: schemas, evidence, the pages on optics and lightening.
 
-`python -m strandline.salon.cli.docs docs` writes them; tests hold schemas and page to the code.
+`python -m strandline.salon.cli.docs docs` writes them; tests hold schemas and pages to the code.
 """

@@ -6,6 +6,8 @@ import json
 from pathlib import Path
 
 from strandline.base.facts.schema import json_schema
+from strandline.salon.cli.docs.lightening import lightening_page
+from strandline.salon.cli.docs.lightening_pictures import draw_lightening
 from strandline.salon.cli.docs.optics import optics_page
 from strandline.salon.cli.docs.optics_pictures import draw_optics
 from strandline.salon.cli.evidence import lines
@@ -39,10 +41,12 @@ def evidence_page() -> str:
 
 
 def write_all(folder: Path) -> None:
-    """Write schemas, evidence and the page on the optics with its pictures."""
+    """Write schemas, evidence, and the pages on optics and lightening with their pictures."""
     (folder / "schemas").mkdir(parents=True, exist_ok=True)
     for name, text in schemas().items():
         (folder / "schemas" / name).write_text(text, "utf-8")
     (folder / "evidence.md").write_text(evidence_page(), "utf-8")
     (folder / "optics.md").write_text(optics_page(), "utf-8")
     draw_optics(folder / "pictures")
+    (folder / "lightening.md").write_text(lightening_page(), "utf-8")
+    draw_lightening(folder / "pictures")

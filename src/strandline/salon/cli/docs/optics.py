@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from importlib.resources import files
 
 import numpy as np
 from numpy.typing import NDArray
 
-from strandline.base.sources import Number, cite, numbers
+from strandline.base.sources import Number, numbers
+from strandline.salon.cli.docs.pages import constants_table, filled, source_word, table_lines
 from strandline.salon.evidence.forms import FORMS, IN_USE
 from strandline.salon.evidence.heads import SAMPLES, from_colour, heads, left_out
 from strandline.salon.evidence.traced import LINKS, PATTERNS, traced_lab
@@ -35,12 +36,9 @@ from strandline.science.hair.wet import wet_levels
 
 Floats = NDArray[np.float64]
 
-_TEXT = "optics.txt"
-
 
 def optics_page() -> str:
     """Give the page: its words from `optics.txt`, its tables from the code."""
-    words = files(__package__ or "").joinpath(_TEXT).read_text("utf-8")
     tables = {
         "constants": _constants(),
         "heads": _heads(),
@@ -56,17 +54,7 @@ def optics_page() -> str:
         "m0_spread": [f"{BLEND_RUN_SPREAD:g}"],
         **_figures(),
     }
-    for name, rows in tables.items():
-        words = words.replace("{" + name + "}", "\n".join(rows))
-    return words
-
-
-def _table(head: Iterable[str], rows: Iterable[Iterable[object]]) -> Iterator[str]:
-    names = list(head)
-    yield "| " + " | ".join(names) + " |"
-    yield "|" + "---|" * len(names)
-    for row in rows:
-        yield "| " + " | ".join(str(cell) for cell in row) + " |"
+    return filled("optics.txt", tables)
 
 
 def _figures() -> dict[str, list[str]]:
@@ -96,17 +84,7 @@ def _constants() -> Iterator[str]:
     scale = numbers(levels["regression"], "levels.toml [regression]")
     entries += [(f"level scale, {name.replace('_', ' ')}", one) for name, one in scale.items()]
     entries += [("wet against dry", wet_levels())]
-    rows = (
-        (name, f"{one.value:g}", one.unit, f"{one.spread:g}" if one.spread else "",
-         _short(one.source), one.note)
-        for name, one in entries
-    )  # fmt: skip
-    return _table(("constant", "value", "unit", "sd", "from", "meaning"), rows)
-
-
-def _short(source: str) -> str:
-    words = cite(source)
-    return words if words == source else f"`{source}`"
+    return constants_table(entries)
 
 
 def _heads() -> Iterator[str]:
@@ -121,7 +99,7 @@ def _heads() -> Iterator[str]:
     )  # fmt: skip
     head = ("head", "source", "L*", "a*", "b*", "amount c", "slope g", "dE00 fitted",
             "F of the others", "dE00 left out", "amount alone")  # fmt: skip
-    return _table(head, rows)
+    return table_lines(head, rows)
 
 
 def _forms() -> Iterator[str]:
@@ -129,12 +107,12 @@ def _forms() -> Iterator[str]:
         found = left_out(name)
         return (
             f"**{name}**" if name == IN_USE else name, f"`{FORMS[name].words}`",
-            _short(FORMS[name].source), f"{found.both.mean():.2f}", f"{found.both.max():.2f}",
+            source_word(FORMS[name].source), f"{found.both.mean():.2f}", f"{found.both.max():.2f}",
             f"{100 * float(np.mean(found.both <= 2.0)):.0f} %", f"{found.alone.mean():.1f}",
         )  # fmt: skip
 
     head = ("form", "K/S", "from", "mean dE00", "worst", "within 2", "one number alone")
-    return _table(head, map(row, FORMS))
+    return table_lines(head, map(row, FORMS))
 
 
 def _from_colour() -> Iterator[str]:
@@ -144,7 +122,7 @@ def _from_colour() -> Iterator[str]:
         for i, name in enumerate(SAMPLES)
     )
     head = ("sample", "rms of reflectance, 400-700 nm", "dE00 by day", "dE00 under A")
-    return _table(head, rows)
+    return table_lines(head, rows)
 
 
 def _levels() -> Iterator[str]:
@@ -158,16 +136,16 @@ def _levels() -> Iterator[str]:
         )  # fmt: skip
 
     head = ("level", "amount c", "L* (80 % of heads)", "a*", "b*", "screen", "sd in levels")
-    return _table(head, map(row, range(1, 11)))
+    return table_lines(head, map(row, range(1, 11)))
 
 
 def _spreads() -> Iterator[str]:
     rows = [
-        (name.replace("_", " "), f"{one.value:g}", one.unit, _short(one.source), one.note)
+        (name.replace("_", " "), f"{one.value:g}", one.unit, source_word(one.source), one.note)
         for name, one in spreads().items()
     ]
     rows.append(("mixing", f"{BLEND_RUN_SPREAD:g}", "of ln m0", "see below", "run m0 of the mix"))
-    return _table(("factor", "one sd", "unit", "from", "meaning"), rows)
+    return table_lines(("factor", "one sd", "unit", "from", "meaning"), rows)
 
 
 def _delta() -> Iterator[str]:
@@ -186,7 +164,7 @@ def _delta() -> Iterator[str]:
         ("level 3", Asked(3)), ("level 6", Asked(6)), ("level 9", Asked(9)),
         ("level 5 at stage 9", Asked(5, 9.0)), ("level 4, half white", Asked(4, gray=0.5)),
     )  # fmt: skip
-    return _table(("hair", "sd of L*", "sd of a*", "sd of b*"), (row(*one) for one in asked))
+    return table_lines(("hair", "sd of L*", "sd of a*", "sd of b*"), (row(*one) for one in asked))
 
 
 def _lights() -> Iterator[str]:
@@ -203,7 +181,7 @@ def _lights() -> Iterator[str]:
             cells.append(f"{L}, {a}, {b} ({float(turned_by(spectrum, one)):.1f})")
         return (name, one.words, *cells)
 
-    return _table(("light", "where", *kinds), map(row, lights()))
+    return table_lines(("light", "where", *kinds), map(row, lights()))
 
 
 def _mixes() -> Iterator[str]:
@@ -222,7 +200,7 @@ def _traced() -> Iterator[str]:
         return (str(i + 1), *seen)
 
     head = ("level", "model: L*, C*, hue", *(f"traced, {link} link" for link in LINKS))
-    return _table(head, map(row, range(10)))
+    return table_lines(head, map(row, range(10)))
 
 
 def _white() -> Fibre:

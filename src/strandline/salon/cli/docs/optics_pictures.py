@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
+from strandline.salon.cli.docs.drawing import drawing
 from strandline.salon.evidence.forms import FORMS
 from strandline.salon.evidence.heads import (
     BLACK,
@@ -47,42 +46,14 @@ TOGETHER = 2.5
 def draw_optics(folder: Path) -> None:
     """Write the pictures as SVG."""
     folder.mkdir(parents=True, exist_ok=True)
-    with _axes(folder / "optics-spectra.svg", (5.4, 4.4)) as axes:
+    with drawing(folder / "optics-spectra.svg", (5.4, 4.4)) as (axes,):
         _spectra(axes)
-    with _axes(folder / "optics-left-out.svg", (5.4, 4.4)) as axes:
+    with drawing(folder / "optics-left-out.svg", (5.4, 4.4)) as (axes,):
         _left_out(axes)
-    with _axes(folder / "optics-levels.svg", (7.2, 4.2)) as axes:
+    with drawing(folder / "optics-levels.svg", (7.2, 4.2)) as (axes,):
         _levels(axes)
-    with _axes(folder / "optics-gray.svg", (7.2, 4.0)) as axes:
+    with drawing(folder / "optics-gray.svg", (7.2, 4.0)) as (axes,):
         _gray(axes)
-
-
-@contextmanager
-def _axes(path: Path, inches: tuple[float, float]) -> Iterator[Axes]:
-    import matplotlib as mpl  # noqa: PLC0415  # slow, and a developer's need alone
-
-    mpl.use("svg")
-    from matplotlib import pyplot as plt  # noqa: PLC0415
-
-    style: dict[Any, Any] = {
-        "svg.hashsalt": "optics",
-        "font.family": "sans-serif",
-        "font.size": 9,
-        "text.color": LIGHT.ink,
-        "axes.labelcolor": LIGHT.ink,
-        "axes.edgecolor": LIGHT.line,
-        "xtick.color": LIGHT.ink,
-        "ytick.color": LIGHT.ink,
-        "axes.facecolor": LIGHT.ground,
-        "figure.facecolor": LIGHT.paper,
-        "axes.spines.top": False,
-        "axes.spines.right": False,
-    }
-    with plt.rc_context(style):
-        figure, axes = plt.subplots(figsize=inches, layout="constrained")
-        yield axes
-        figure.savefig(path, format="svg", metadata={"Date": None})
-        plt.close(figure)
 
 
 def _spectra(axes: Axes) -> None:
