@@ -15,18 +15,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 
-import numpy as np
-
 from strandline.base.draws import draws
-from strandline.science.chemistry.developer import percent_nominal, poured_strengths
-from strandline.science.chemistry.harm import dose
-from strandline.science.chemistry.lift import LIFT_DRAWS, constants
-from strandline.science.fibre import stack
-from strandline.service.consultation.fibres import banded_hair
+from strandline.science.chemistry.developer import poured_strengths
+from strandline.science.chemistry.lift import LIFT_DRAWS
 from strandline.service.consultation.model import Band as Worn
-from strandline.service.formulate.lightening import Ground, lift_ground
+from strandline.service.formulate.curves import ground_of
+from strandline.service.formulate.lightening import lift_ground
+from strandline.service.plan.timed import choice_of
 from strandline.service.practice.bench import default_bench
-from strandline.service.schedule.blocks import Band, Block, Choice, Spot
+from strandline.service.schedule.blocks import Band, Block, Spot
 from strandline.service.schedule.problem import Problem, hands_of
 from strandline.service.schedule.search import search
 from strandline.service.schedule.ways import time_head
@@ -36,36 +33,18 @@ LABEL_MIN = 50.0
 VOLS = tuple(poured_strengths([20, 5]))
 
 
-def ground(level: float, cover: float | None) -> Ground:
-    """Make hair of a natural level, or under old colour of a depth."""
-    if cover is None:
-        states = banded_hair(None, level, white=False)
-        return Ground(states, np.array([1.0]), old_colour=False, gray_under=0.4, first_cm=False)
-    worn = Worn(past="permanent", depth=cover, from_cm=2, to_cm=20)
-    states = stack([banded_hair(worn, level, white=white) for white in (True, False)])
-    return Ground(states, np.array([0.4, 0.6]), old_colour=True, gray_under=0.4, first_cm=False)
-
-
 @cache
 def band(name: str, level: float, aim: float, cover: float | None = None) -> Band:
-    """Make a band that may get any strength of two bottles, 20 and 5."""
-    choices = []
-    for vol in VOLS:
-        lift = lift_ground(ground(level, cover), vol, draws(LIFT_DRAWS), longest_min=LABEL_MIN)
-        stages = [lift.at(minute) for minute in lift.minutes]
-        harm = dose(1.0, percent_nominal(vol), constants()["strength_exponent"].value)
-        choices.append(
-            Choice(
-                vol,
-                lift.minutes_to(aim).middle,
-                lift.minutes,
-                np.array([stage.low for stage in stages]),
-                np.array([stage.middle for stage in stages]),
-                np.array([stage.high for stage in stages]),
-                float(harm),
-            )
-        )
-    return Band(name, aim, tuple(choices), LABEL_MIN)
+    """Make hair of a natural level or under old colour; it may get any strength of two bottles."""
+    worn = None
+    if cover is not None:
+        worn = Worn(past="permanent", depth=cover, from_cm=2, to_cm=20)
+    ground = ground_of(worn, level, 0.4)
+    choices = tuple(
+        choice_of(vol, lift_ground(ground, vol, draws(LIFT_DRAWS), longest_min=LABEL_MIN), aim)
+        for vol in VOLS
+    )
+    return Band(name, aim, choices, LABEL_MIN)
 
 
 def head(

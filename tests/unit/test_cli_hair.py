@@ -99,9 +99,9 @@ def test_a_shade_by_either_name_is_one_colour(capsys):
 
 
 def test_a_line_of_her_own_stands_over_ours(capsys, tmp_path):
-    from strandline.science.hair.naming import lines
+    from importlib.resources import files
 
-    shipped = lines.files("strandline.science.hair.naming").joinpath("numbering.toml")
+    shipped = files("strandline.science.hair.naming").joinpath("numbering.toml")
     text = shipped.read_text("utf-8").split("[line.international]")[1].split("# ----")[0]
     hers = "[line.international]" + text
     hers = hers.replace("line.international", "line.hers").replace('code = "1"', 'code = "8"')

@@ -11,20 +11,18 @@ import time
 from dataclasses import replace
 from functools import cache
 
-import numpy as np
 import pytest
 
 from strandline.base.draws import draws
 from strandline.base.errors import OutOfRangeError, UnreachableError
-from strandline.science.chemistry.developer import percent_nominal, poured_strengths
-from strandline.science.chemistry.harm import dose
-from strandline.science.chemistry.lift import LIFT_DRAWS, constants
-from strandline.science.fibre import stack
-from strandline.service.consultation.fibres import banded_hair
+from strandline.science.chemistry.developer import poured_strengths
+from strandline.science.chemistry.lift import LIFT_DRAWS
 from strandline.service.consultation.model import Band as Worn
-from strandline.service.formulate.lightening import Ground, lift_ground
+from strandline.service.formulate.curves import ground_of
+from strandline.service.formulate.lightening import lift_ground
+from strandline.service.plan.timed import choice_of
 from strandline.service.practice.bench import default_bench
-from strandline.service.schedule.blocks import Band, Block, Choice, Spot
+from strandline.service.schedule.blocks import Band, Block, Spot
 from strandline.service.schedule.cut import Laid, cut
 from strandline.service.schedule.problem import Problem, Wishes, hands_of
 from strandline.service.schedule.result import timing_of
@@ -36,28 +34,16 @@ VOLS = tuple(poured_strengths([20, 5]))
 LABEL = 50.0
 
 
-def ground(level, cover):
-    if cover is None:
-        states = banded_hair(None, level, white=False)
-        return Ground(states, np.array([1.0]), old_colour=False, gray_under=0.4, first_cm=False)
-    worn = Worn(past="permanent", depth=cover, from_cm=2, to_cm=20)
-    states = stack([banded_hair(worn, level, white=white) for white in (True, False)])
-    return Ground(states, np.array([0.4, 0.6]), old_colour=True, gray_under=0.4, first_cm=False)
-
-
 @cache
 def choices(level, cover, aim, label, vols):
-    out = []
-    for vol in vols:
-        lift = lift_ground(ground(level, cover), vol, draws(LIFT_DRAWS), longest_min=label)
-        stages = [lift.at(minute) for minute in lift.minutes]
-        harm = dose(1.0, percent_nominal(vol), constants()["strength_exponent"].value)
-        low, middle, high = (
-            np.array([getattr(one, name) for one in stages]) for name in ("low", "middle", "high")
-        )
-        to_aim = lift.minutes_to(aim).middle
-        out.append(Choice(vol, to_aim, lift.minutes, low, middle, high, float(harm)))
-    return tuple(out)
+    worn = None
+    if cover is not None:
+        worn = Worn(past="permanent", depth=cover, from_cm=2, to_cm=20)
+    ground = ground_of(worn, level, 0.4)
+    return tuple(
+        choice_of(vol, lift_ground(ground, vol, draws(LIFT_DRAWS), longest_min=label), aim)
+        for vol in vols
+    )
 
 
 @cache

@@ -60,8 +60,8 @@ class Table:
 @cache
 def citations() -> Mapping[str, str]:
     """Give key to citation, as sources.toml holds them."""
-    text = files("strandline.base").joinpath("data", "sources.toml").read_text("utf-8")
-    return {key: str(entry["citation"]) for key, entry in tomllib.loads(text).items()}
+    found = toml_beside("strandline.base", "data/sources.toml")
+    return {key: str(entry["citation"]) for key, entry in found.items()}
 
 
 def cite(source: str) -> str:
@@ -80,6 +80,17 @@ def cite(source: str) -> str:
             f"The source '{source}' is not in sources.toml.",
             "Add its citation there, or say 'common practice, no source' or 'from memory'.",
         ) from None
+
+
+def toml_beside(package: str, name: str) -> dict[str, Any]:
+    """Read the TOML file that a room keeps beside its modules.
+
+    Parameters
+    ----------
+    package : `__package__` of the room
+    name : of the file, with the folder below the room where it stands in one
+    """
+    return tomllib.loads(files(package).joinpath(name).read_text("utf-8"))
 
 
 def numbers(document: Mapping[str, Any], where: str) -> dict[str, Number]:

@@ -5,15 +5,13 @@ Dyes only add: a gloss never lightens. Which dyes a shade holds is `hair.shades`
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
-from importlib.resources import files
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from strandline.base.errors import OutOfRangeError
-from strandline.base.sources import Number, numbers
+from strandline.base.sources import Number, numbers, toml_beside
 from strandline.science.fibre import DYES, Fibre
 
 Floats = NDArray[np.float64]
@@ -22,10 +20,9 @@ Floats = NDArray[np.float64]
 @cache
 def constants() -> dict[str, dict[str, Number]]:
     """Load the numbers of `deposit.toml`, by table and name."""
-    text = files(__package__ or "").joinpath("deposit.toml").read_text("utf-8")
     return {
         table: numbers(entries, f"deposit.toml [{table}]")
-        for table, entries in tomllib.loads(text).items()
+        for table, entries in toml_beside(__package__, "deposit.toml").items()
     }
 
 

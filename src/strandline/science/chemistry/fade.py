@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
-from importlib.resources import files
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from strandline.base.errors import OutOfRangeError
-from strandline.base.sources import Number, numbers
+from strandline.base.sources import Number, numbers, toml_beside
 from strandline.science.chemistry import deposit
 from strandline.science.fibre import DYES, Fibre
 
@@ -20,10 +18,9 @@ Floats = NDArray[np.float64]
 @cache
 def constants() -> dict[str, dict[str, Number]]:
     """Load the numbers of `fade.toml`, by table and kind."""
-    text = files(__package__ or "").joinpath("fade.toml").read_text("utf-8")
     return {
         table: numbers(entries, f"fade.toml [{table}]")
-        for table, entries in tomllib.loads(text).items()
+        for table, entries in toml_beside(__package__, "fade.toml").items()
     }
 
 

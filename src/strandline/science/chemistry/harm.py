@@ -7,15 +7,13 @@ The stretch test, the limit she sets, and the label stand above them.
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
-from importlib.resources import files
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from strandline.base.errors import OutOfRangeError
-from strandline.base.sources import Number, numbers
+from strandline.base.sources import Number, numbers, toml_beside
 
 Floats = NDArray[np.float64]
 REFERENCE_PERCENT = 6.0
@@ -26,8 +24,7 @@ MOST_BLEACHES = 10
 @cache
 def constants() -> dict[str, Number]:
     """Load the numbers of `harm.toml`."""
-    text = files(__package__ or "").joinpath("harm.toml").read_text("utf-8")
-    return numbers(tomllib.loads(text), "harm.toml")
+    return numbers(toml_beside(__package__, "harm.toml"), "harm.toml")
 
 
 def dose(minutes: ArrayLike, percent: ArrayLike, n: ArrayLike) -> Floats:

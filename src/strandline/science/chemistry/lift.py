@@ -9,18 +9,16 @@ C is the nominal percent of what is poured. A fresh bowl begins tau anew; x adds
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
-from importlib.resources import files
 from typing import Self
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from strandline.base.errors import OutOfRangeError
-from strandline.base.sources import Number, numbers
+from strandline.base.sources import Number, numbers, toml_beside
 from strandline.science.chemistry.developer import percent_nominal
 from strandline.science.chemistry.harm import REFERENCE_PERCENT, dose
 from strandline.science.fibre import Fibre
@@ -48,8 +46,7 @@ _HALVINGS = 60
 @cache
 def constants() -> dict[str, Number]:
     """Load the numbers of `lift.toml`."""
-    text = files(__package__ or "").joinpath("lift.toml").read_text("utf-8")
-    return numbers(tomllib.loads(text), "lift.toml")
+    return numbers(toml_beside(__package__, "lift.toml"), "lift.toml")
 
 
 def tau(

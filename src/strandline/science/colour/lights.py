@@ -8,16 +8,14 @@ same: one surface is followed so from the chair to the street.
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 
 import numpy as np
 from numpy.typing import NDArray
 
 from strandline.base.errors import OutOfRangeError
-from strandline.base.sources import cite
+from strandline.base.sources import cite, toml_beside
 from strandline.science.colour.difference import delta_e00
 from strandline.science.colour.spaces import lab_from_reflectance, lab_from_xyz
 from strandline.science.colour.spectra import POWER, WHITE_XYZ, weights_of, xyz
@@ -66,9 +64,8 @@ def lights() -> dict[str, Light]:
     ------
     SourceError   a light without a known source
     """
-    text = files(__package__ or "").joinpath("lights.toml").read_text("utf-8")
     out = {}
-    for name, entry in tomllib.loads(text).items():
+    for name, entry in toml_beside(__package__, "lights.toml").items():
         cite(entry["source"])
         weights = weights_of(POWER[name])
         weights.setflags(write=False)

@@ -6,15 +6,13 @@ Amounts are effective K/S at 550 nm, wavelengths in nm, reflectance a factor of 
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
-from importlib.resources import files
 
 import numpy as np
 from numpy.typing import NDArray
 
 from strandline.base.errors import OutOfRangeError
-from strandline.base.sources import Number, numbers
+from strandline.base.sources import Number, numbers, toml_beside
 from strandline.science.colour.spaces import lab_from_reflectance
 from strandline.science.colour.spectra import WAVELENGTHS_NM
 from strandline.science.fibre import (
@@ -33,10 +31,9 @@ _FROM_550 = WAVELENGTHS_NM - 550.0
 @cache
 def constants() -> dict[str, dict[str, Number]]:
     """Load `pigment.toml`: section to name to number with unit, source and spread."""
-    text = files(__package__ or "").joinpath("pigment.toml").read_text("utf-8")
     return {
         section: numbers(entries, f"pigment.toml [{section}]")
-        for section, entries in tomllib.loads(text).items()
+        for section, entries in toml_beside(__package__, "pigment.toml").items()
     }
 
 

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from strandline.base.errors import OutOfRangeError
-from strandline.base.sources import cite, numbers
+from strandline.base.sources import cite, numbers, toml_beside
 
 Floats = NDArray[np.float64]
 
@@ -19,8 +17,7 @@ Floats = NDArray[np.float64]
 @cache
 def document() -> dict[str, Any]:
     """Load `levels.toml`."""
-    text = files(__package__ or "").joinpath("levels.toml").read_text("utf-8")
-    return tomllib.loads(text)
+    return toml_beside(__package__, "levels.toml")
 
 
 @cache

@@ -6,11 +6,9 @@ a base and a warmth. Draws are the same for every alternative, so that compariso
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
 import numpy as np
@@ -18,7 +16,7 @@ from numpy.typing import NDArray
 
 from strandline.base.draws import draws
 from strandline.base.errors import OutOfRangeError
-from strandline.base.sources import Number, numbers
+from strandline.base.sources import Number, numbers, toml_beside
 from strandline.science.fibre import NATURAL_SLOPE, Fibre, natural
 from strandline.science.hair.levels import amount_of_level, level_spread
 from strandline.science.hair.mixing import BLEND_RUN_MM, BLEND_RUN_SPREAD, blend, natural_run_mm
@@ -38,8 +36,7 @@ FACTORS = (
 
 @cache
 def _document() -> dict[str, Any]:
-    text = files(__package__ or "").joinpath("spread.toml").read_text("utf-8")
-    return tomllib.loads(text)
+    return toml_beside(__package__, "spread.toml")
 
 
 @cache

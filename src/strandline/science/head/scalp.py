@@ -9,13 +9,11 @@ from __future__ import annotations
 
 import itertools
 import math
-import tomllib
 from dataclasses import dataclass, field
 from functools import cache, cached_property
-from importlib.resources import files
 
 from strandline.base.errors import OutOfRangeError
-from strandline.base.sources import numbers
+from strandline.base.sources import numbers, toml_beside
 from strandline.science.head.polygon import Point, Polygon, area
 
 AREA_CM2 = (430.0, 555.0)
@@ -40,7 +38,7 @@ def average_hairline() -> Hairline:
     -----
     A cubic through each knot whose slope there is that of the chord of its neighbours.
     """
-    document = tomllib.loads(files(__package__ or "").joinpath("hairline.toml").read_text("utf-8"))
+    document = toml_beside(__package__, "hairline.toml")
     read = [numbers(knot, "hairline.toml") for knot in document["knot"]]
     knots = [(knot["place"].value, math.radians(knot["angle"].value)) for knot in read]
     last = len(knots) - 1

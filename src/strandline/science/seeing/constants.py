@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from strandline.base.sources import Number, cite, numbers
+from strandline.base.sources import Number, cite, numbers, toml_beside
 
 Floats = NDArray[np.float64]
 Kernel = tuple[tuple[float, float], ...]
@@ -18,8 +16,7 @@ Kernel = tuple[tuple[float, float], ...]
 
 @cache
 def _document() -> dict[str, Any]:
-    text = files(__package__ or "").joinpath("seeing.toml").read_text("utf-8")
-    return tomllib.loads(text)
+    return toml_beside(__package__, "seeing.toml")
 
 
 @cache

@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
-from importlib.resources import files
 
-from strandline.base.sources import Number, numbers
+from strandline.base.sources import Number, numbers, toml_beside
 
 
 @cache
 def habits() -> dict[str, Number]:
     """Load `anew.toml`."""
-    text = files(__package__ or "").joinpath("anew.toml").read_text("utf-8")
-    return numbers(tomllib.loads(text), "anew.toml")
+    return numbers(toml_beside(__package__, "anew.toml"), "anew.toml")
 
 
 def habit(name: str) -> float:

@@ -7,11 +7,9 @@ from __future__ import annotations
 
 import calendar
 import datetime as dt
-import tomllib
 from functools import cache
-from importlib.resources import files
 
-from strandline.base.sources import COMMON_PRACTICE, Number, numbers
+from strandline.base.sources import COMMON_PRACTICE, Number, numbers, toml_beside
 from strandline.service.care.finding import Finding
 from strandline.service.consultation.bands import whole_bands
 from strandline.service.consultation.model import Consultation, Health
@@ -21,8 +19,7 @@ from strandline.service.practice.bench import Bench
 @cache
 def limits() -> dict[str, Number]:
     """Load the limits of `care.toml`."""
-    text = files(__package__ or "").joinpath("care.toml").read_text("utf-8")
-    return numbers(tomllib.loads(text)["numbers"], "care.toml")
+    return numbers(toml_beside(__package__, "care.toml")["numbers"], "care.toml")
 
 
 def judge(consultation: Consultation, bench: Bench, day: dt.date) -> list[Finding]:

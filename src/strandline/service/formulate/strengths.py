@@ -16,10 +16,8 @@ from numpy.typing import NDArray
 from strandline.base.errors import UnreachableError
 from strandline.base.quantities import Range, range_of
 from strandline.science.chemistry.developer import Mix, mix
-from strandline.science.fibre import stack
 from strandline.service.consultation.bands import Stretch
-from strandline.service.consultation.fibres import banded_hair
-from strandline.service.formulate.curves import cystine_drawn, dose_after, harm_draws
+from strandline.service.formulate.curves import cystine_drawn, dose_after, ground_of, harm_draws
 from strandline.service.formulate.lightening import Ground, Lift, lift_ground
 from strandline.service.practice.bench import Bench
 
@@ -105,36 +103,25 @@ class Dose:
     oxidised: Range
 
 
-def grounds(
-    foiled: Foiled, bench: Bench, *, end_uptake: float = 1.0
-) -> list[tuple[Stretch, Ground]]:
+def grounds(foiled: Foiled, bench: Bench) -> list[tuple[Stretch, Ground]]:
     """Give each stretch that gets lightener with its hair.
 
-    Old colour lies on white and pigmented hair alike and is read as their mix; where hair is
-    virgin the white needs nothing, and the pigmented is what is read.
     Regrowth so white that it wants no lightener is left out but for its last millimetres; hair
     that is light already is never taken again.
     """
     out = []
     light_enough = bench["white_needs_none"] / 100
     for index, stretch in enumerate(foiled.stretches):
-        old = stretch.band is not None and stretch.band.past in ("permanent", "unknown", "henna")
         if stretch.band is not None and stretch.band.past == "lightened":
             continue
         start = stretch.from_cm
         virgin_regrowth = stretch.band is None and index + 1 < len(foiled.stretches)
         if virgin_regrowth and foiled.gray >= light_enough:
             start = max(stretch.from_cm, stretch.to_cm - bench["rootward_mm"] / 10)
-        kinds = (True, False) if old else (False,)
-        states = [
-            banded_hair(stretch.band, foiled.level, white=white, end_uptake=end_uptake)
-            for white in kinds
-        ]
-        ground = Ground(
-            stack(states),
-            np.array([foiled.gray, 1 - foiled.gray]) if old else np.array([1.0]),
-            old_colour=old,
-            gray_under=foiled.gray,
+        ground = ground_of(
+            stretch.band,
+            foiled.level,
+            foiled.gray,
             first_cm=stretch.to_cm <= WARM_CM,
         )
         out.append((Stretch(start, stretch.to_cm, stretch.band), ground))

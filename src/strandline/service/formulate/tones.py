@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from math import cos, radians, sin
 
-from strandline.base.sources import cite
+from strandline.base.sources import cite, toml_beside
 
 NEAR_STAGE = 0.25
 """A lift this close under a tone's own still carries it; common practice, no source."""
@@ -52,8 +50,8 @@ class Tone:
 @cache
 def tones() -> dict[str, Tone]:
     """Load the tone families of `tones.toml`."""
-    text = files(__package__ or "").joinpath("tones.toml").read_text("utf-8")
-    loaded = {name: Tone(name=name, **entry) for name, entry in tomllib.loads(text).items()}
+    found = toml_beside(__package__, "tones.toml")
+    loaded = {name: Tone(name=name, **entry) for name, entry in found.items()}
     for tone in loaded.values():
         cite(tone.source)
     return loaded

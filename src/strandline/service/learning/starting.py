@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
-from importlib.resources import files
 
 import numpy as np
 from numpy.typing import NDArray
 
 from strandline.base.errors import OutOfRangeError
-from strandline.base.sources import Number, numbers
+from strandline.base.sources import Number, numbers, toml_beside
 from strandline.science.chemistry.developer import percent_nominal
 from strandline.science.chemistry.harm import REFERENCE_PERCENT
 from strandline.science.chemistry.lift import HALF_GRAY
@@ -31,8 +29,7 @@ STRONGEST_VOL = 40.0
 @cache
 def constants() -> dict[str, Number]:
     """Load the numbers of `learning.toml`."""
-    text = files(__package__ or "").joinpath("learning.toml").read_text("utf-8")
-    return numbers(tomllib.loads(text), "learning.toml")
+    return numbers(toml_beside(__package__, "learning.toml"), "learning.toml")
 
 
 @cache

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Any, Literal, cast
 
 from strandline.base.errors import OutOfRangeError
-from strandline.base.sources import Number, numbers
+from strandline.base.sources import Number, numbers, toml_beside
 
 Kind = Literal["slice", "weave", "tip-out", "lowlight weave"]
 KINDS: tuple[Kind, ...] = ("slice", "weave", "tip-out", "lowlight weave")
@@ -113,7 +111,7 @@ class Pattern(Mapping[str, tuple[Row, ...]]):
 
 @cache
 def _document() -> dict[str, Any]:
-    return tomllib.loads(files(__package__ or "").joinpath("patterns.toml").read_text("utf-8"))
+    return toml_beside(__package__, "patterns.toml")
 
 
 @cache

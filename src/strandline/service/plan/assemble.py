@@ -76,7 +76,7 @@ class Made:
     head: HeadReading
     bench: Bench
     doses: tuple[Dose, ...]
-    asked: Asked | None = None
+    asked: Asked | None
 
 
 def make_plan(c: Consultation, day: dt.date, *, earlier: Earlier | None = None) -> Made:
@@ -154,8 +154,7 @@ def make_plan(c: Consultation, day: dt.date, *, earlier: Earlier | None = None) 
         defaults=defaults_told(c),
     )
     foils = placed.foils if placed else None
-    asked = _asked(c, technique, bench) if lifted.doses else None
-    return Made(plan, foils, ghosts, c, head, bench, tuple(lifted.doses), asked)
+    return Made(plan, foils, ghosts, c, head, bench, tuple(lifted.doses), lifted.asked)
 
 
 @dataclass(frozen=True)
@@ -169,6 +168,7 @@ class _Lifted:
     weighed: list[Bowl]
     stage: Range | None
     first_check: float
+    asked: Asked | None = None
 
 
 def _lift(
@@ -208,6 +208,7 @@ def _lift(
         _weighed(c, placed, bowls, doses, clock, bench),
         expected_stage(doses),
         first_check,
+        asked,
     )
 
 

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
-from importlib.resources import files
 
 from strandline.base.errors import OutOfRangeError
-from strandline.base.sources import Number, cite, numbers
+from strandline.base.sources import Number, cite, numbers, toml_beside
 
 HER_OWN = "her own value"
 
@@ -70,5 +68,4 @@ class Bench:
 @cache
 def default_bench() -> Bench:
     """Load the starting values of `practice.toml`."""
-    text = files(__package__ or "").joinpath("practice.toml").read_text("utf-8")
-    return Bench(numbers(tomllib.loads(text), "practice.toml"))
+    return Bench(numbers(toml_beside(__package__, "practice.toml"), "practice.toml"))

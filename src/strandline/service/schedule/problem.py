@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass, field
 from functools import cache
-from importlib.resources import files
 
 from strandline.base.errors import OutOfRangeError
-from strandline.base.sources import Number, numbers
+from strandline.base.sources import Number, numbers, toml_beside
 from strandline.service.practice.bench import Bench
 from strandline.service.schedule.blocks import Block, in_range
 
@@ -23,8 +21,7 @@ LONGEST_HOURS = 16.0
 @cache
 def constants() -> dict[str, Number]:
     """Load the numbers of `schedule.toml`."""
-    text = files(__package__ or "").joinpath("schedule.toml").read_text("utf-8")
-    return numbers(tomllib.loads(text), "schedule.toml")
+    return numbers(toml_beside(__package__, "schedule.toml"), "schedule.toml")
 
 
 def _known(name: str) -> float:

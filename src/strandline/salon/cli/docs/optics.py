@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator
-from importlib.resources import files
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +21,7 @@ from strandline.science.hair.levels import level_spread, natural_palette
 from strandline.science.hair.mixing import BLEND_RUN_MM, BLEND_RUN_SPREAD
 from strandline.science.hair.pigment import constants, reflectance
 from strandline.science.hair.reading import read_pigment
+from strandline.science.hair.scale import document
 from strandline.science.hair.spread import (
     FACTORS,
     Asked,
@@ -78,10 +77,7 @@ def _constants() -> Iterator[str]:
     for section, group in constants().items():
         prefix = {"peak": "peak of ", "width": "width of "}.get(section, "")
         entries += [(prefix + name.replace("_", " "), number) for name, number in group.items()]
-    levels = tomllib.loads(
-        files("strandline.science.hair").joinpath("levels.toml").read_text("utf-8")
-    )
-    scale = numbers(levels["regression"], "levels.toml [regression]")
+    scale = numbers(document()["regression"], "levels.toml [regression]")
     entries += [(f"level scale, {name.replace('_', ' ')}", one) for name, one in scale.items()]
     entries += [("wet against dry", wet_levels())]
     return constants_table(entries)

@@ -7,12 +7,11 @@ import re
 import tomllib
 from collections.abc import Mapping
 from functools import cache, lru_cache
-from importlib.resources import files
 from types import MappingProxyType
 from typing import Any
 
 from strandline.base.errors import OutOfRangeError, ReadError, SourceError
-from strandline.base.sources import Number, cite, numbers
+from strandline.base.sources import Number, cite, numbers, toml_beside
 from strandline.science.fibre import DYES
 from strandline.science.hair.naming.numbering import REFLECTS, Dyes, Numbering, Reflect
 
@@ -32,8 +31,7 @@ _LARGEST = 1e300
 
 @cache
 def _own() -> dict[str, Any]:
-    text = files(__package__ or "").joinpath("numbering.toml").read_text("utf-8")
-    return tomllib.loads(text)
+    return toml_beside(__package__, "numbering.toml")
 
 
 @cache
