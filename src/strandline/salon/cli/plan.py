@@ -13,6 +13,7 @@ from strandline.base.errors import OutOfRangeError, ReadError
 from strandline.salon.cli.main import UsageError
 
 if TYPE_CHECKING:
+    from strandline.base.facts.jsonl import Reading
     from strandline.service.plan.assemble import Made
 
 HELP = "plan a service from a consultation file"
@@ -41,6 +42,7 @@ def run(args: argparse.Namespace) -> int:
         )
     if args.facts is not None and args.out:
         raise UsageError("--out says nothing beside --facts.", "Leave --out out.")
+    visit = None if args.facts is None else _facts(args.facts, args.now)
     today = dt.datetime.now(tz=dt.UTC).astimezone().date()
     day = _day(args.on) if args.on else None
     path = Path(args.file)
@@ -61,8 +63,8 @@ def run(args: argparse.Namespace) -> int:
             read_file(folder / "plan.json"), read_file(facts) if facts.is_file() else b""
         )
     made = make_plan(consultation, day or consultation.visit.date or today, earlier=earlier)
-    if args.facts is not None:
-        return _anew(made, args)
+    if visit is not None:
+        return _anew(made, visit, args)
     if args.out:
         from strandline.salon.report.folder import write_folder  # noqa: PLC0415
 
@@ -79,19 +81,26 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def _anew(made: Made, args: argparse.Namespace) -> int:
+def _facts(name: str, now: str) -> Reading:
+    """Read the visit's facts, and see that the time is one, before anything is planned."""
     from strandline.base.facts.jsonl import read_lines  # noqa: PLC0415  # slow
-    from strandline.salon.report.anew_words import anew_text  # noqa: PLC0415
-    from strandline.service.anew.assemble import plan_anew  # noqa: PLC0415
+    from strandline.service.anew.times import time_of_day  # noqa: PLC0415
 
-    raw = read_file(Path(args.facts))
+    time_of_day(now)
+    raw = read_file(Path(name))
     try:
-        reading = read_lines(raw.decode("utf-8-sig"))
+        return read_lines(raw.decode("utf-8-sig"))
     except UnicodeDecodeError:
         raise ReadError(
-            "The file is not text.", "Name the visit's own file, JSON Lines in UTF-8.", args.facts
+            "The file is not text.", "Name the visit's own file, JSON Lines in UTF-8.", name
         ) from None
-    rest = plan_anew(made, reading.facts, args.now, unread=reading.unread)
+
+
+def _anew(made: Made, visit: Reading, args: argparse.Namespace) -> int:
+    from strandline.salon.report.anew_words import anew_text  # noqa: PLC0415  # slow
+    from strandline.service.anew.assemble import plan_anew  # noqa: PLC0415
+
+    rest = plan_anew(made, visit.facts, args.now, unread=visit.unread)
     if args.json:
         json.dump(rest.model_dump(mode="json"), sys.stdout, ensure_ascii=False, indent=1)
         sys.stdout.write("\n")

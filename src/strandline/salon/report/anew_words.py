@@ -20,12 +20,9 @@ def anew_text(rest: Anew, client: str) -> str:
 def _lines(rest: Anew, client: str) -> Iterator[str]:
     foils = f"{len(rest.placed)} foils placed, {len(rest.out)} out, {len(rest.to_come)} to come"
     yield f"{client} · {rest.now} · {foils}"
-    if rest.rinse_now:
-        yield ""
-        yield f"STOP     {rest.rinse_now}"
     yield ""
     for step in rest.steps:
-        yield from _step(step)
+        yield from _step(step.model_copy(update={"at": "STOP"}) if rest.rinse_now else step)
     if rest.groups:
         yield ""
         yield "CLOCKS   foils, section; in, due (80 % of what is believed), latest by the label"
@@ -38,6 +35,15 @@ def _lines(rest: Anew, client: str) -> Iterator[str]:
         yield ""
         yield from (line for step in rest.gloss for line in _gloss(step))
     yield ""
+    if rest.finish:
+        yield from _finish(rest)
+    for one in rest.kept:
+        yield from _wrapped(f"KEPT     {one}")
+    for one in rest.cautions:
+        yield from _wrapped(f"!        {one}")
+
+
+def _finish(rest: Anew) -> Iterator[str]:
     money = rest.money
     ends = f"{rest.finish} ({rest.finish_low} to {rest.finish_high})"
     minutes = f"{money.minutes_now:.0f} min in all, planned {money.minutes_before:.0f}"
@@ -45,10 +51,6 @@ def _lines(rest: Anew, client: str) -> Iterator[str]:
     if money.floor_now is not None and money.floor_before is not None:
         floor = f"floor {money.floor_now:.0f} {money.currency}"
         yield f"PRICE    {floor}, it was {money.floor_before:.0f}"
-    for one in rest.kept:
-        yield from _wrapped(f"KEPT     {one}")
-    for one in rest.cautions:
-        yield from _wrapped(f"!        {one}")
 
 
 def _step(step: Step) -> Iterator[str]:

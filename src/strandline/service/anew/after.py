@@ -3,10 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from strandline.base.facts.visit import AreaResult, Visit
 from strandline.service.anew.habits import habit
 from strandline.service.anew.model import Step
+
+
+@dataclass(frozen=True, slots=True)
+class Relight:
+    """Lightening a band again the same day.
+
+    Parameters
+    ----------
+    vol, longest_min : her habit, held to the label
+    left_alone : why it is not done; empty where nothing speaks against it
+    """
+
+    vol: float
+    longest_min: float
+    left_alone: str
+
+
+def relight_of(label_vol: float, label_min: float, left_alone: str) -> Relight:
+    """Give her habit of lightening again, held to the label."""
+    return Relight(
+        min(habit("relight_vol"), label_vol), min(habit("relight_max_min"), label_min), left_alone
+    )
+
 
 STRETCH = "Lightening again the same day only after a stretch test that holds."
 
@@ -23,13 +47,14 @@ def stretch_test(visit: Visit, since: str) -> str:
     return seen[-1].outcome if seen else "none"
 
 
-def steps_after(visit: Visit, spoilt: Sequence[int]) -> list[Step]:
+def steps_after(visit: Visit, spoilt: Sequence[int], relight: Relight) -> list[Step]:
     """Give what is to be done after the rinse, area by area.
 
     Parameters
     ----------
     visit : with its results
     spoilt : foils that bled or slipped
+    relight : what lightening again may be, or why it is not done
 
     Returns
     -------
@@ -39,23 +64,25 @@ def steps_after(visit: Visit, spoilt: Sequence[int]) -> list[Step]:
     if since is None:
         return []
     held = stretch_test(visit, since)
-    out = [step for result in visit.results for step in _of_area(result, held)]
+    out = [step for result in visit.results for step in _of_area(result, held, relight)]
     if spoilt:
         out.append(_spot(f"where foil {', '.join(map(str, spoilt))} bled"))
     return out
 
 
-def relights(visit: Visit) -> bool:
-    """Say whether hair is lightened again: a warm band, and the stretch test held."""
+def relights(visit: Visit, relight: Relight) -> bool:
+    """Say whether hair is lightened again: it may be, a band is warm, the stretch test held."""
+    if relight.left_alone:
+        return False
     since = rinsed_at(visit)
     warm = any(result.evenness == "band warm" for result in visit.results)
     return since is not None and warm and stretch_test(visit, since) == "clear"
 
 
-def _of_area(result: AreaResult, held: str) -> list[Step]:
+def _of_area(result: AreaResult, held: str, relight: Relight) -> list[Step]:
     area = "the whole head" if result.area == "whole" else f"the {result.area}"
     if result.evenness == "band warm":
-        return [_warm_band(area, held)]
+        return [_warm_band(area, held, relight)]
     if result.evenness == "back light":
         return [
             Step(
@@ -78,11 +105,12 @@ def _of_area(result: AreaResult, held: str) -> list[Step]:
     return []
 
 
-def _warm_band(area: str, held: str) -> Step:
-    vol, longest = habit("relight_vol"), habit("relight_max_min")
-    bowl = f"{vol:g} volume, {longest:g} min at most"
+def _warm_band(area: str, held: str, relight: Relight) -> Step:
+    bowl = f"{relight.vol:g} volume, {relight.longest_min:g} min at most"
     again = f"Lighten the band of {area} again, the band only: {bowl}"
     deeper = f"Tone the band of {area} deeper; do not lighten it again today."
+    if relight.left_alone:
+        return Step(at=None, what=deeper, why=relight.left_alone)
     if held == "clear":
         return Step(
             at=None,

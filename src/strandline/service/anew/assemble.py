@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from strandline.base.errors import OutOfRangeError
 from strandline.base.facts.fact import Fact
@@ -12,24 +13,31 @@ from strandline.base.facts.fold import fold
 from strandline.base.facts.jsonl import Unread
 from strandline.base.facts.visit import Visit
 from strandline.base.quantities import Range
-from strandline.service.anew.after import relights, rinsed_at, steps_after
+from strandline.service.anew.after import Relight, relight_of, relights, rinsed_at, steps_after
 from strandline.service.anew.changed import Changes, added_foils, changes_of, end_of, left_out
-from strandline.service.anew.checked import Awaited, awaited, learned
-from strandline.service.anew.habits import habit
+from strandline.service.anew.checked import Awaited, awaited, bowl_of, learned
+from strandline.service.anew.kept import kept_of
+from strandline.service.anew.mixed import bowls_told, poured_of
 from strandline.service.anew.model import Anew, GroupNow, Learned, Money, Step
+from strandline.service.anew.standing import halted, left_alone
 from strandline.service.anew.telling import Standing, steps_of
-from strandline.service.anew.times import Wall, until, wall_of
+from strandline.service.anew.times import Wall, time_of_day, until, wall_of
 from strandline.service.anew.toning import toned_anew
-from strandline.service.anew.work import Work, clock_from_now, waits_from, without, work_of
+from strandline.service.anew.work import (
+    Work,
+    clock_from_now,
+    in_time,
+    waits_from,
+    without,
+    work_of,
+)
 from strandline.service.learning.belief import Belief, prior
-from strandline.service.learning.check import Override
+from strandline.service.learning.due import Z90
 from strandline.service.plan.assemble import Made
 from strandline.service.plan.model import GlossStep, figure
 from strandline.service.plan.money import floor_of_hour
 from strandline.service.schedule.clock import Clock, Placing
 
-Z90 = 1.2816
-"""sd from the middle of a normal law to its 90 % point."""
 _WORDS = {
     "product": "the lightener works at {} of its usual rate",
     "client": "this hair lifts at {} of the usual rate",
@@ -39,26 +47,26 @@ _WORDS = {
 
 @dataclass(frozen=True)
 class _Now:
-    """Everything that is known at this minute."""
+    """Everything that is known at this minute; `free` is when her hands are."""
 
     made: Made
     visit: Visit
     wall: Wall
     work: Work
     changes: Changes
-    awaited: dict[str, Awaited]
-    label_min: float
+    awaited: Mapping[str, Awaited]
     gloss: list[GlossStep]
+    relight: Relight
+    free: float
 
     def clock(
         self, which: str, gone: frozenset[int], added: Sequence[Placing] = ()
     ) -> Clock | None:
-        first = self.made.plan.first_check_min or self.label_min
         return clock_from_now(
             self.work,
-            waits_from(self.awaited, first, self.label_min, which),
+            waits_from(self.awaited, self.made.waits, which),
             self.made.bench,
-            self.wall.now,
+            self.free,
             added=added,
             left_out=gone,
             helper=self.changes.helper or self.made.consultation.limits.helper,
@@ -68,7 +76,9 @@ class _Now:
     def after_min(self) -> float:
         """Minutes from the rinse to the door."""
         bench = self.made.bench
-        again = habit("relight_max_min") + bench["minutes_rinse"] if relights(self.visit) else 0.0
+        again = 0.0
+        if relights(self.visit, self.relight):
+            again = self.relight.longest_min + bench["minutes_rinse"]
         rinse = 0.0 if rinsed_at(self.visit) else bench["minutes_rinse"]
         gloss = sum(step.alone_min for step in self.gloss)
         gloss += bench["minutes_rinse"] if self.gloss else 0.0
@@ -89,72 +99,110 @@ def plan_anew(
 
     Returns
     -------
-    Anew   with no foil in past the label's longest time, whatever is believed
+    Anew   with no foil in past the label's longest time, whatever is believed; where something
+    hurts, or the plan stops the visit, that alone
 
     Raises
     ------
-    OutOfRangeError   facts without a visit, a time before it began, or facts of another client
+    OutOfRangeError   facts without a visit, of one that has ended, a time before it began, foils
+    that the plan has none of, or facts of another client
     """
-    begun = [fact for fact in facts if fact.kind == "visit.started"]
-    offset = begun[-1].offset if begun else 0
-    known, now_ms = until(list(facts), clock, offset)
+    time = time_of_day(clock)
+    whole = fold(facts)
+    offset = whole.offset or 0
+    known, now_ms = until(facts, time, whole.started, offset)
     visit = fold(known, unread)
+    wall = wall_of(visit, now_ms, offset)
+    _refuse(made, visit, wall)
+    halt, why = halted(made.plan, visit)
+    if halt:
+        step = Step(at=wall.at(wall.now), what=halt, why=why)
+        return _stopped(made, visit, wall, step, kept_of(visit, [], len(facts) - len(known), wall))
+    work = work_of(made.plan, visit, wall, made.waits)
+    poured = poured_of(visit)
+    bowl = partial(bowl_of, bowls=work.bowls, waits=made.waits)
+    believed, taught = learned(visit, made.doses, bowl, poured, prior())
+    kept = kept_of(visit, taught, len(facts) - len(known), wall)
+    changes = changes_of(visit)
+    spoilt_in = changes.spoilt & set(work.inside)
+    hoped = {
+        name: awaited(believed, name, made.doses, poured, wait) for name, wait in made.waits.items()
+    }
+    work, free = in_time(without(work, spoilt_in), made.waits, made.bench, wall.now, len(spoilt_in))
+    asked = made.asked
+    relight = relight_of(
+        asked.label_max_vol if asked else 0.0,
+        asked.label_max_min if asked else 0.0,
+        left_alone(made, visit),
+    )
+    state = _Now(made, visit, wall, work, changes, hoped, toned_anew(made, visit), relight, free)
+    return _told(state, believed, sum(taught), spoilt_in, poured, kept)
+
+
+def _refuse(made: Made, visit: Visit, wall: Wall) -> None:
     if visit.client is not None and visit.client != made.plan.client:
         raise OutOfRangeError(
             f"The facts are of {visit.client}; the plan is for {made.plan.client}.",
             "Name the visit's own file.",
             "--facts",
         )
-    wall = wall_of(visit, now_ms, offset)
-    lightener = made.consultation.shelf.lightener
-    label = (lightener.label_max_min if lightener else None) or math.inf
-    if not made.doses:
-        label = max((wait for wait in (label,) if math.isfinite(wait)), default=60.0)
-    work = work_of(made.plan, visit, wall, label)
-    before = prior()
-    believed, checks = learned(visit, made.doses, dict(work.bowls), before, label)
-    belief = before if isinstance(believed, Override) else believed
-    changes = changes_of(visit)
-    spoilt_in = changes.spoilt & set(work.inside)
-    bowls = {*work.bowls.values(), "main"} if made.doses else set()
-    state = _Now(
-        made,
-        visit,
-        wall,
-        without(work, frozenset(spoilt_in)),
-        changes,
-        {bowl: awaited(belief, bowl, made.doses, label) for bowl in bowls},
-        label,
-        toned_anew(made, visit),
-    )
-    return _told(state, believed, checks, frozenset(spoilt_in))
-
-
-def _told(state: _Now, believed: Belief | Override, checks: int, spoilt_in: frozenset[int]) -> Anew:
-    wall, visit, made, work = state.wall, state.visit, state.made, state.work
-    hurts = believed.says if isinstance(believed, Override) else ""
-    if visit.rinse_now and not hurts:
-        hurts = "Rinse now, whatever any clock says."
-    booked = _booked_until(state)
-    added = added_foils(state.changes, work) if not rinsed_at(visit) else ()
-
-    def ends_at(gone: frozenset[int]) -> float:
-        return end_of(state.clock("middle", gone, added), wall.now, state.after_min)
-
-    gone = frozenset[int]() if rinsed_at(visit) else left_out(state.changes, work, ends_at, booked)
-    clock = None if rinsed_at(visit) else state.clock("middle", gone, added)
-    ends = {
-        which: end_of(
-            None if rinsed_at(visit) else state.clock(which, gone, added),
-            wall.now,
-            state.after_min,
+    if visit.ended is not None:
+        raise OutOfRangeError(
+            f"The visit ended at {wall.at(wall.minutes(visit.ended))}.",
+            "Give a time before it; the next visit starts from it with --after.",
+            "--now",
         )
-        for which in ("low", "middle", "high")
-    }
-    money = _money(state, ends["middle"])
+
+
+def _stopped(made: Made, visit: Visit, wall: Wall, step: Step, kept: list[str]) -> Anew:
+    """Give the one thing to do; no clock, nothing to come, no finish."""
+    return Anew(
+        now=wall.at(wall.now) or "",
+        rinse_now=step.what,
+        placed=sorted(visit.foils_done),
+        out=sorted(foil.number for foil in visit.foils if foil.out is not None),
+        to_come=[],
+        dropped=[],
+        added=0,
+        checks=0,
+        learned=[],
+        groups=[],
+        steps=[step],
+        gloss=[],
+        finish_low=None,
+        finish=None,
+        finish_high=None,
+        booked_until=wall.at(_booked_until(made, visit, wall)) or "",
+        money=_money(made, visit, wall, wall.now),
+        kept=kept,
+        cautions=[f"{one.what} {one.do}" for one in made.plan.cautions],
+    )
+
+
+def _told(
+    state: _Now,
+    believed: Belief,
+    checks: int,
+    spoilt_in: frozenset[int],
+    poured: Mapping[str, float],
+    kept: list[str],
+) -> Anew:
+    wall, visit, made, work = state.wall, state.visit, state.made, state.work
+    rinsed = rinsed_at(visit) is not None
+    booked = _booked_until(made, visit, wall)
+    added = () if rinsed else added_foils(state.changes, work)
+
+    def ends_at(gone: frozenset[int], which: str = "middle") -> float:
+        clock = None if rinsed else state.clock(which, gone, added)
+        return end_of(clock, state.free, state.after_min)
+
+    gone = frozenset[int]() if rinsed else left_out(state.changes, work, ends_at, booked)
+    clock = None if rinsed else state.clock("middle", gone, added)
+    ends = {which: ends_at(gone, which) for which in ("low", "middle", "high")}
+    money = _money(made, visit, wall, ends["middle"])
     standing = Standing(
         wall,
-        hurts,
+        state.free,
         work.past_label,
         sorted(spoilt_in),
         clock,
@@ -164,48 +212,59 @@ def _told(state: _Now, believed: Belief | Override, checks: int, spoilt_in: froz
         money,
         ends["middle"] - booked,
     )
-    steps = steps_of(standing)
-    steps += steps_after(visit, sorted(state.changes.spoilt))
+    steps = [] if rinsed else bowls_told(made, poured, wall.at(wall.now))
+    steps += steps_of(standing)
+    steps += steps_after(visit, sorted(state.changes.spoilt), state.relight)
     return Anew(
         now=wall.at(wall.now) or "",
-        rinse_now=hurts,
+        rinse_now="",
         placed=sorted(work.placed),
         out=sorted({*work.outside, *spoilt_in}),
-        to_come=[]
-        if rinsed_at(visit)
-        else [row.number for row in work.to_come if row.number not in gone],
+        to_come=[] if rinsed else [row.number for row in work.to_come if row.number not in gone],
         dropped=sorted(gone),
         added=len(added),
         checks=checks,
-        learned=_learned(believed) if isinstance(believed, Belief) and checks else [],
+        learned=_learned(believed) if checks else [],
         groups=_groups(state, clock),
-        steps=_warned(steps, made),
+        steps=_waiting(made, wall) + steps,
         gloss=state.gloss,
         finish_low=wall.at(min(ends.values())),
         finish=wall.at(ends["middle"]),
         finish_high=wall.at(max(ends.values())),
         booked_until=wall.at(booked) or "",
         money=money,
-        kept=[f"{flag.kind}: {flag.why or flag.code}" for flag in visit.flagged]
-        + [f"{one.code}: foils {list(one.foils)}" for one in visit.conflicts],
-        cautions=[f"{one.what} {one.do}" for one in made.plan.cautions if one.step == "foils"],
+        kept=kept,
+        cautions=[
+            f"{one.what} {one.do}"
+            for one in made.plan.cautions
+            if one.step == "foils" and not rinsed
+        ],
     )
 
 
-def _booked_until(state: _Now) -> float:
+def _waiting(made: Made, wall: Wall) -> list[Step]:
+    """Say first what a plan at 'wait' still waits for."""
+    if made.plan.verdict != "wait":
+        return []
+    return [
+        Step(at=wall.at(wall.now), what=f"The plan waits: {one.what}", why=one.do)
+        for one in made.plan.reasons
+        if one.weight == "wait"
+    ]
+
+
+def _booked_until(made: Made, visit: Visit, wall: Wall) -> float:
     """Give the minute the visit is booked to end: as long as was planned, from when it was due."""
-    started = state.visit.started
-    begins = state.wall.minutes(started) if started else 0.0
-    planned = min(state.made.plan.quote.minutes, state.made.consultation.limits.hours * 60.0)
-    return begins - state.changes.late_min + planned
+    begins = wall.minutes(visit.started) if visit.started else 0.0
+    planned = min(made.plan.quote.minutes, made.consultation.limits.hours * 60.0)
+    return begins - changes_of(visit).late_min + planned
 
 
-def _money(state: _Now, ends: float) -> Money:
-    plan = state.made.plan
-    started = state.visit.started
-    begins = state.wall.minutes(started) if started else 0.0
+def _money(made: Made, visit: Visit, wall: Wall, ends: float) -> Money:
+    plan = made.plan
+    begins = wall.minutes(visit.started) if visit.started else 0.0
     minutes = round(ends - begins)
-    hourly = floor_of_hour(state.made.consultation)
+    hourly = floor_of_hour(made.consultation)
     before = plan.quote.floor
     now = None
     if before is not None and hourly is not None:
@@ -242,9 +301,7 @@ def _groups(state: _Now, clock: Clock | None) -> list[GroupNow]:
         wait = state.awaited[group.bowl]
         out.append(
             GroupNow(
-                foils=f"{group.first}-{group.last}"
-                if group.last > group.first
-                else f"{group.first}",
+                foils=group.foils,
                 section=group.section,
                 bowl=group.bowl,
                 state="in" if group.start <= wall.now else "to come",
@@ -258,13 +315,3 @@ def _groups(state: _Now, clock: Clock | None) -> list[GroupNow]:
             )
         )
     return out
-
-
-def _warned(steps: list[Step], made: Made) -> list[Step]:
-    """Put the label's word on the first step that concerns foils in."""
-    if made.doses and steps and not steps[0].caution:
-        first = steps[0].model_copy(
-            update={"caution": "Burning, heat or pain: rinse at once, whatever any clock says."}
-        )
-        return [first, *steps[1:]]
-    return steps

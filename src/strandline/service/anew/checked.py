@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from strandline.base.facts.visit import PlacedFoil, Visit
-from strandline.science.chemistry.lift import tau
+from strandline.science.chemistry.lift import LONGEST_MIN, tau
 from strandline.service.formulate.lightening import progress_to
 from strandline.service.formulate.strengths import NO_MORE, Dose
 from strandline.service.learning.belief import Belief, eta_of
@@ -18,6 +18,7 @@ from strandline.service.learning.check import Override, updated
 from strandline.service.learning.due import due_times
 from strandline.service.learning.observation import Check
 from strandline.service.learning.starting import known_of, row_of
+from strandline.service.schedule.chair import Wait
 
 Floats = NDArray[np.float64]
 
@@ -42,57 +43,69 @@ class Awaited:
 
 
 def learned(
-    visit: Visit, doses: Sequence[Dose], bowls: dict[int, str], before: Belief, label_min: float
-) -> tuple[Belief | Override, int]:
+    visit: Visit,
+    doses: Sequence[Dose],
+    bowl: Callable[[PlacedFoil], str],
+    poured: Mapping[str, float],
+    before: Belief,
+) -> tuple[Belief, list[bool]]:
     """Learn from the checks of a visit.
 
     Parameters
     ----------
     visit : its facts, folded
     doses : lightener by stretch and bowl, as planned
-    bowls : of each planned foil
+    bowl : gives the bowl a foil was filled from
+    poured : strength of each bowl as it was mixed, vol
     before : what was believed when it began
-    label_min : the label's longest time
 
     Returns
     -------
-    (belief, or what overrides it; checks that were understood)
+    (belief; whether each check of the visit taught, in their order)
     """
     foils = {foil.number: foil for foil in visit.foils}
-    checks = []
+    checks, taught = [], []
     for seen in visit.checks:
         foil = _foil_of(seen.foil, seen.section, foils)
-        if foil is None or seen.minutes is None or not seen.minutes > FIRST_SEEN_MIN:
-            continue
-        dose = dose_of(seen.band, bowl_of(foil, bowls), doses)
-        if dose is None:
+        dose = None
+        if foil is not None and FIRST_SEEN_MIN < (seen.minutes or 0.0) <= LONGEST_MIN:
+            dose = dose_of(seen.band, bowl(foil), doses)
+        taught.append(dose is not None)
+        if foil is None or dose is None or seen.minutes is None:
             continue
         checks.append(
             Check(
                 foil=foil.number,
-                minutes=min(seen.minutes, 2 * label_min),
+                minutes=seen.minutes,
                 stage=seen.stage,
                 sureness=seen.sureness,
-                row=_row(dose),
+                row=_row(dose, poured),
                 gained=dose.lift.gained,
                 stages=dose.lift.stages,
                 dried=seen.dried,
                 known=_known(dose),
             )
         )
-    felt = [feeling.what for feeling in visit.feelings if feeling.rinsed is None]
-    return updated(before, checks, felt), len(checks)
+    believed = updated(before, checks)
+    return (before if isinstance(believed, Override) else believed), taught
 
 
-def awaited(belief: Belief, bowl: str, doses: Sequence[Dose], label_min: float) -> Awaited:
-    """Give the clock of a bowl's foils: of the stretch that takes longest, its delay included."""
-    served = [dose for dose in doses if bowl in ("strong", dose.bowl)] or list(doses)
-    found = [_awaited(belief, dose, label_min) for dose in served]
+def awaited(
+    belief: Belief, bowl: str, doses: Sequence[Dose], poured: Mapping[str, float], wait: Wait
+) -> Awaited:
+    """Give the clock of a bowl's foils: of the stretch that takes longest, its delay included.
+
+    A bowl without lightener waits for what its plan says.
+    """
+    served = [dose for dose in doses if bowl in ("strong", dose.bowl)]
+    if not served:
+        return Awaited(wait.due_min, wait.due_min, wait.due_min, wait.out_min)
+    found = [_awaited(belief, dose, poured, wait.longest_min) for dose in served]
     return max(found, key=lambda one: one.out)
 
 
-def _awaited(belief: Belief, dose: Dose, label_min: float) -> Awaited:
-    row, known = _row(dose)[None], _known(dose)
+def _awaited(belief: Belief, dose: Dose, poured: Mapping[str, float], label_min: float) -> Awaited:
+    row, known = _row(dose, poured)[None], _known(dose)
     longest = label_min - dose.after_min
     aim = progress_to(dose.aim_stage, dose.lift.gained, dose.lift.stages)
     due = due_times(belief, row, aim, longest, known=known)
@@ -122,10 +135,11 @@ def dose_of(band: str | None, bowl: str, doses: Sequence[Dose]) -> Dose | None:
     return max(served, key=lambda dose: dose.to_cm - dose.from_cm)
 
 
-def bowl_of(foil: PlacedFoil, bowls: dict[int, str]) -> str:
-    """Give the bowl a foil was filled from: as recorded, else as planned."""
+def bowl_of(foil: PlacedFoil, bowls: Mapping[int, str], waits: Mapping[str, Wait]) -> str:
+    """Give the bowl a foil was filled from: as recorded, else as planned, else the last of them."""
     recorded = (foil.bowl or "").strip().lower()
-    return recorded if recorded in set(bowls.values()) else bowls.get(foil.number, "main")
+    known = (recorded, bowls.get(foil.number, ""), "main", *reversed(list(waits)))
+    return next(name for name in known if name in waits)
 
 
 def _foil_of(
@@ -137,12 +151,12 @@ def _foil_of(
     return min(of_section, key=lambda foil: foil.number, default=None)
 
 
-def _row(dose: Dose) -> Floats:
+def _row(dose: Dose, poured: Mapping[str, float]) -> Floats:
     return row_of(
         old_colour=dose.ground.old_colour,
         first_cm=dose.ground.first_cm,
         stacked=False,
-        developer_vol=dose.mix.poured_vol,
+        developer_vol=poured.get(dose.bowl, dose.mix.poured_vol),
     )
 
 

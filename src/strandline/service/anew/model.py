@@ -22,7 +22,7 @@ class GroupNow(Part):
     foils: str
     section: str
     bowl: str
-    state: str = Field(description="in, to come, or out")
+    state: str = Field(description="in or to come")
     start: str
     due_low: str | None
     due: str | None = Field(description="None where it stalls below its aim")
@@ -54,7 +54,7 @@ class Anew(Part):
     """The rest of the visit."""
 
     now: str
-    rinse_now: str = Field(description="what hurts and what to do; empty where nothing does")
+    rinse_now: str = Field(description="what ends the work at once; empty where nothing does")
     placed: list[int]
     out: list[int]
     to_come: list[int]

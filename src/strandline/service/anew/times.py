@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from strandline.base.errors import OutOfRangeError
@@ -11,6 +13,7 @@ from strandline.base.facts.fact import Fact, milliseconds
 from strandline.base.facts.visit import Visit
 
 MINUTE_MS = 60_000
+HOURS, HOUR_MIN = 24, 60
 MOST_HOURS = 16.0
 """A visit longer than this is another day; common practice, no source."""
 
@@ -43,13 +46,31 @@ class Wall:
         return day.strftime("%H:%M")
 
 
-def until(facts: list[Fact], clock: str, offset_min: int) -> tuple[list[Fact], int]:
+def time_of_day(text: str) -> tuple[int, int]:
+    """Read HH:MM as (hour, minute).
+
+    Raises
+    ------
+    OutOfRangeError   anything else
+    """
+    found = re.fullmatch(r"(\d{1,2}):(\d{2})", text)
+    if found is None or not (int(found[1]) < HOURS and int(found[2]) < HOUR_MIN):
+        raise OutOfRangeError(
+            f"'{text}' is no time of day.", "Write it as HH:MM, local: 10:30.", "--now"
+        )
+    return int(found[1]), int(found[2])
+
+
+def until(
+    facts: Sequence[Fact], clock: tuple[int, int], started: str | None, offset_min: int
+) -> tuple[list[Fact], int]:
     """Leave out what came after a time on the wall of the room.
 
     Parameters
     ----------
     facts : of the visit
-    clock : local time of its day, HH:MM
+    clock : local hour and minute of its day
+    started : when it began, UTC as the facts have it
     offset_min : of the room against UTC
 
     Returns
@@ -58,30 +79,23 @@ def until(facts: list[Fact], clock: str, offset_min: int) -> tuple[list[Fact], i
 
     Raises
     ------
-    OutOfRangeError   no time, or one that lies before the visit began or a day after it
+    OutOfRangeError   no start, or a time that lies before the visit began or a day after it
     """
-    begun = [f for f in facts if f.kind == "visit.started"] or facts[:1]
-    first = milliseconds(begun[0].device_time) if begun else None
+    first = milliseconds(started) if started else None
     if first is None:
         raise OutOfRangeError(
             "The facts hold no visit that has begun.",
             "Record the start of the visit, or plan it without --facts.",
             "--facts",
         )
-    try:
-        time = dt.time.fromisoformat(clock)
-    except ValueError:
-        raise OutOfRangeError(
-            f"'{clock}' is no time of day.", "Write it as HH:MM, local: 10:30.", "--now"
-        ) from None
     local = dt.datetime.fromtimestamp(0, tz=dt.UTC) + dt.timedelta(
         milliseconds=first + offset_min * MINUTE_MS
     )
-    wanted = local.replace(hour=time.hour, minute=time.minute, second=0, microsecond=0)
+    wanted = local.replace(hour=clock[0], minute=clock[1], second=0, microsecond=0)
     moment = first + round((wanted - local) / dt.timedelta(milliseconds=1))
     if not 0 <= moment - first <= MOST_HOURS * 60 * MINUTE_MS:
         raise OutOfRangeError(
-            f"It is said to be {clock}; the visit began at {local:%H:%M}.",
+            f"It is said to be {clock[0]:02d}:{clock[1]:02d}; the visit began at {local:%H:%M}.",
             f"Give a time after it, within {MOST_HOURS:g} hours.",
             "--now",
         )

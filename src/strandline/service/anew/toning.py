@@ -42,7 +42,9 @@ def toned_anew(made: Made, visit: Visit) -> list[GlossStep]:
     on: list[GlossOn] = []
     for areas, stage in grounds:
         on += [_named(gloss, areas, several=several) for gloss in _toner(made, stage)]
-    steps = gloss_steps(on, made.consultation.salon.light)
+    steps = [
+        step for step in gloss_steps(on, made.consultation.salon.light) if step.place not in done
+    ]
     return [
         step.model_copy(update={"order": order}) for order, step in enumerate([*shadow, *steps], 1)
     ]

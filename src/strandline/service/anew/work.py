@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from strandline.base.errors import OutOfRangeError
 from strandline.base.facts.visit import PlacedFoil, Visit
 from strandline.service.anew.checked import Awaited, bowl_of
 from strandline.service.anew.times import Wall
@@ -21,7 +22,7 @@ class Work:
     Parameters
     ----------
     inside : placed and not out, with their start in minutes
-    past_label : of those, in for as long as the label allows or longer
+    past_label : of those, in for as long as the label allows, or till then before a wipe could end
     outside : placed and out
     to_come : planned, neither placed nor dropped
     bowls : of each planned foil
@@ -35,7 +36,7 @@ class Work:
     bowls: Mapping[int, str]
 
 
-def work_of(plan: ServicePlan, visit: Visit, wall: Wall, label_min: float) -> Work:
+def work_of(plan: ServicePlan, visit: Visit, wall: Wall, waits: Mapping[str, Wait]) -> Work:
     """Sort the foils of a visit by its facts.
 
     Parameters
@@ -43,15 +44,32 @@ def work_of(plan: ServicePlan, visit: Visit, wall: Wall, label_min: float) -> Wo
     plan : that is followed
     visit : its facts, folded
     wall : its minutes
-    label_min : the label's longest time
+    waits : by bowl, each with what its label allows
+
+    Raises
+    ------
+    OutOfRangeError   foils that are placed though the plan has none
     """
     placed = {foil.number: foil for foil in visit.foils}
+    if placed and not waits:
+        raise OutOfRangeError(
+            f"{len(placed)} foils are placed; the plan of {plan.client} has no foils.",
+            "Rinse what is in, or name the consultation that the foils were placed for.",
+            "--facts",
+        )
+    bowls = {row.number: row.bowl for row in plan.foils}
     starts = {
         number: wall.minutes(foil.start) if foil.start else wall.now
         for number, foil in placed.items()
         if foil.out is None
     }
-    late = tuple(sorted(n for n, at in starts.items() if wall.now >= at + label_min))
+    late = tuple(
+        sorted(
+            number
+            for number, at in starts.items()
+            if wall.now >= at + waits[bowl_of(placed[number], bowls, waits)].longest_min
+        )
+    )
     gone = {*placed, *visit.dropped}
     return Work(
         {n: at for n, at in sorted(starts.items()) if n not in late},
@@ -59,7 +77,7 @@ def work_of(plan: ServicePlan, visit: Visit, wall: Wall, label_min: float) -> Wo
         tuple(sorted(n for n, foil in placed.items() if foil.out is not None)),
         tuple(row for row in plan.foils if row.number not in gone),
         placed,
-        {row.number: row.bowl for row in plan.foils},
+        bowls,
     )
 
 
@@ -85,9 +103,9 @@ def clock_from_now(
     left_out : numbers to come that it leaves out
     helper : a second pair of hands places
     """
-    begun = _begun(work)
+    begun = _begun(work, waits)
     coming = [
-        Placing(row.number, _kind(row), row.section, row.bowl)
+        Placing(row.number, row.kind, row.section, row.bowl)
         for row in work.to_come
         if row.number not in left_out
     ]
@@ -98,21 +116,21 @@ def clock_from_now(
 
 
 def waits_from(
-    awaited: Mapping[str, Awaited], first_check: float, label_min: float, which: str
+    awaited: Mapping[str, Awaited], waits: Mapping[str, Wait], which: str
 ) -> dict[str, Wait]:
     """Give each bowl's wait at the low, middle or high end of what is believed."""
     ends = {"low": lambda one: one.low, "middle": lambda one: one.out, "high": lambda one: one.high}
     return {
-        bowl: Wait(min(ends[which](one), label_min), first_check, label_min)
+        bowl: replace(waits[bowl], due_min=min(ends[which](one), waits[bowl].longest_min))
         for bowl, one in awaited.items()
     }
 
 
-def _begun(work: Work) -> list[Open]:
+def _begun(work: Work, waits: Mapping[str, Wait]) -> list[Open]:
     groups: list[Open] = []
     for number, start in work.inside.items():
         foil = work.placed[number]
-        bowl = bowl_of(foil, dict(work.bowls))
+        bowl = bowl_of(foil, work.bowls, waits)
         last = groups[-1] if groups else None
         if last and (last.section, last.bowl) == (foil.section, bowl):
             last.numbers.append(number)
@@ -122,8 +140,39 @@ def _begun(work: Work) -> list[Open]:
     return groups
 
 
-def _kind(row: FoilRow) -> str:
-    return {"lowlight weave": "lowlight"}.get(row.kind, row.kind)
+def in_time(
+    work: Work, waits: Mapping[str, Wait], bench: Bench, now: float, also: int = 0
+) -> tuple[Work, float]:
+    """Take at once what could not be wiped by its label any more.
+
+    Parameters
+    ----------
+    work : at this minute
+    waits : by bowl, as believed now
+    bench : her pace
+    now : minutes since the first foil
+    also : foils that are wiped now besides, bled or slipped
+
+    Returns
+    -------
+    (the work with such foils among those past their label; the minute her hands are free:
+    what is past is wiped, or where that is quicker rinsed, before anything else)
+    """
+    each = bench["minutes_wipe_20"] / 20
+    while True:
+        free = now + min(each * (len(work.past_label) + also), bench["minutes_rinse"])
+        at = free
+        for group in sorted(
+            _begun(work, waits), key=lambda one: one.starts[0] + waits[one.bowl].longest_min
+        ):
+            if at > group.starts[0] + waits[group.bowl].longest_min:
+                break
+            at += each * len(group.numbers)
+        else:
+            return work, free
+        past = {*work.past_label, *group.numbers}
+        inside = {n: start for n, start in work.inside.items() if n not in past}
+        work = replace(work, inside=inside, past_label=tuple(sorted(past)))
 
 
 def without(work: Work, foils: frozenset[int]) -> Work:

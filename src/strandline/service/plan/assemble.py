@@ -6,7 +6,7 @@ Time and the day are handed in; nothing here reads a clock or a file.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from strandline import __version__
@@ -67,6 +67,7 @@ class Made:
     head, bench : as read, and her numbers
     doses : lightener by stretch and bowl
     asked : what lightener is asked for; None where none is planned
+    waits : of each bowl in today's foils, as the plan's clock has them
     """
 
     plan: ServicePlan
@@ -77,6 +78,7 @@ class Made:
     bench: Bench
     doses: tuple[Dose, ...]
     asked: Asked | None
+    waits: Mapping[str, Wait]
 
 
 def make_plan(c: Consultation, day: dt.date, *, earlier: Earlier | None = None) -> Made:
@@ -154,7 +156,9 @@ def make_plan(c: Consultation, day: dt.date, *, earlier: Earlier | None = None) 
         defaults=defaults_told(c),
     )
     foils = placed.foils if placed else None
-    return Made(plan, foils, ghosts, c, head, bench, tuple(lifted.doses), lifted.asked)
+    return Made(
+        plan, foils, ghosts, c, head, bench, tuple(lifted.doses), lifted.asked, lifted.waits
+    )
 
 
 @dataclass(frozen=True)
@@ -168,6 +172,7 @@ class _Lifted:
     weighed: list[Bowl]
     stage: Range | None
     first_check: float
+    waits: Mapping[str, Wait]
     asked: Asked | None = None
 
 
@@ -179,12 +184,12 @@ def _lift(
     bench: Bench,
 ) -> _Lifted:
     if placed is None or technique.kind not in ("foils", "lowlights"):
-        return _Lifted([], {}, None, [], [], None, 0.0)
+        return _Lifted([], {}, None, [], [], None, 0.0, {})
     if technique.kind == "lowlights":
         bowls = {foil.number: "lowlight" for foil in placed.foils}
         waits = {"lowlight": _lowlight_wait(c, head, bench)}
         clock = clock_of(c, placed.foils, bowls, waits, bench)
-        return _Lifted([], bowls, clock, [], [], None, waits["lowlight"].first_check_min)
+        return _Lifted([], bowls, clock, [], [], None, waits["lowlight"].first_check_min, waits)
     asked = _asked(c, technique, bench)
     doses = set_strengths(foiled_of(head), asked, bench, shared_draws(LIFT_DRAWS))
     bowls = {
@@ -208,6 +213,7 @@ def _lift(
         _weighed(c, placed, bowls, doses, clock, bench),
         expected_stage(doses),
         first_check,
+        waits,
         asked,
     )
 

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from strandline.service.consultation.model import Consultation
 from strandline.service.formulate.bowls import MixedBowl
 from strandline.service.formulate.strengths import Dose
-from strandline.service.placement.foil import Foil, FoilMap
+from strandline.service.placement.foil import FoilMap
 from strandline.service.plan.model import (
     Bowl,
     ClockGroup,
@@ -33,14 +33,8 @@ def clock_of(
     bench: Bench,
 ) -> Clock:
     """Set the clock of today's map."""
-    placings = [
-        Placing(foil.number, _pace(foil), foil.section, bowls[foil.number]) for foil in foils
-    ]
+    placings = [Placing(foil.number, foil.kind, foil.section, bowls[foil.number]) for foil in foils]
     return set_clock(placings, waits, bench, helper=c.limits.helper)
-
-
-def _pace(foil: Foil) -> str:
-    return {"lowlight weave": "lowlight"}.get(foil.kind, foil.kind)
 
 
 def waits_of(doses: Sequence[Dose], first_check: float, label_max_min: float) -> dict[str, Wait]:
@@ -152,9 +146,7 @@ def head_clock(
         steps.append(("rinse", round(now)))
         groups = [
             ClockGroup(
-                foils=f"{group.first}-{group.last}"
-                if group.last > group.first
-                else f"{group.first}",
+                foils=group.foils,
                 section=group.section,
                 bowl=group.bowl,
                 start_min=math.floor(group.start),

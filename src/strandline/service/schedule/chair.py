@@ -66,6 +66,11 @@ class Group:
     out: float
     how: str
 
+    @property
+    def foils(self) -> str:
+        """Write its foils: '3-24', or one alone."""
+        return f"{self.first}-{self.last}" if self.last > self.first else f"{self.first}"
+
 
 @dataclass
 class Open:

@@ -21,7 +21,7 @@ MOST_GROUPS = 6
 
 @dataclass(frozen=True, slots=True)
 class Placing:
-    """A foil to place: its number, kind (slice, weave, tip-out, lowlight), section and bowl."""
+    """A foil to place: number, kind (slice, weave, tip-out, lowlight weave), section and bowl."""
 
     number: int
     kind: str
@@ -139,7 +139,7 @@ class _Hand:
 _PACE = {
     "slice": "seconds_slice",
     "weave": "seconds_weave",
-    "lowlight": "seconds_weave",
+    "lowlight weave": "seconds_weave",
     "tip-out": "seconds_tip_out",
 }
 
