@@ -173,7 +173,7 @@ def test_blend_of_a_tress_is_the_traced_one_mitsuba3(pattern):
     """
     fit = stored_mix_fit("matched", by_tress=True)
     assert fit.missed(pattern) < 0.05
-    assert fit.m0_mm == pytest.approx(BLEND_RUN_MM, rel=0.2)
+    assert fit.m0_mm == pytest.approx(BLEND_RUN_MM, abs=0.02)
 
 
 def test_longer_runs_weigh_more_for_area_mitsuba3():

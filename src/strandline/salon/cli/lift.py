@@ -198,7 +198,7 @@ def _minutes(text: str) -> tuple[float, ...]:
     first, last, step = parts if len(parts) == 3 else (parts[0], parts[0], 1.0)
     for value in (first, last):
         within(value, where, "minute asked", 0.0, LONGEST_ASKED_MIN, " min")
-    if last < first or not step > 0:
+    if last < first or not 0 < step < math.inf:
         raise OutOfRangeError(
             f"The minutes run from {first:g} to {last:g} by {step:g}; they must rise.",
             "Write the earlier minute first and a step above 0, such as 0:60:5.",

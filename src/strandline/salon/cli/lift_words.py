@@ -23,7 +23,7 @@ from strandline.service.care.cautions import for_lightener
 from strandline.service.care.finding import Finding, Step
 from strandline.service.consultation.model import Band
 from strandline.service.formulate.curves import Forecast, forecast, ground_of
-from strandline.service.plan.assemble import WHITE_OR_FINE
+from strandline.service.formulate.strengths import WHITE_OR_FINE
 from strandline.service.practice.bench import default_bench
 
 Floats = NDArray[np.float64]

@@ -12,8 +12,6 @@ import sys
 from strandline.base.errors import OutOfRangeError
 from strandline.science.chemistry.developer import Mix, Share, mix, percent_nominal
 
-HELP = "mix a developer strength from the bottles at hand"
-
 WORTH_A_WORD = 0.05
 """Share by which poured parts may miss the target unremarked; common practice, no source."""
 MOST_AT_SCALP_VOL = 20.0
@@ -163,6 +161,7 @@ def _notes(made: Mix) -> list[str]:
             f"{then}, or weigh the exact mix."
         )
     if made.powder_grams is not None:
+        notes.append("Powder dust harms the airways: mix it where air moves, nobody breathes it.")
         if made.poured_vol > MOST_WITH_POWDER_VOL:
             notes.append("Usual practice mixes no more than 30 volume with powder.")
         if made.poured_vol > MOST_AT_SCALP_VOL:

@@ -16,8 +16,6 @@ if TYPE_CHECKING:
     from strandline.base.facts.jsonl import Reading
     from strandline.service.plan.assemble import Made
 
-HELP = "plan a service from a consultation file"
-
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Say what the command takes."""
@@ -133,8 +131,9 @@ def read_file(path: Path) -> bytes:
             raise ReadError("That is a folder, not a file.", "Name a file in it.", str(path))
         if path.stat().st_size > largest:
             raise ReadError(
-                f"The file holds {path.stat().st_size / 1e6:.0f} MB; it is at most 1 MB.",
-                "Name the consultation's .toml file, not a picture or an archive.",
+                f"The file holds {path.stat().st_size / 1e6:.0f} MB; it must be at most "
+                f"{largest / 1e6:.0f} MB.",
+                "Name a file of words, not a picture or an archive.",
                 str(path),
             )
         return path.read_bytes()
@@ -159,4 +158,11 @@ def read_beside(path: Path, name: str) -> bytes:
             "Put that file beside the consultation and name it alone.",
             f"{path.name}: uses",
         )
-    return read_file(path.parent / name)
+    beside = path.parent / name
+    if not beside.is_file():
+        raise ReadError(
+            f"'uses' names '{name}', which is not beside the consultation.",
+            "Copy examples/practice.toml there, or take the line out.",
+            f"{path.name}: uses",
+        )
+    return read_file(beside)

@@ -74,9 +74,14 @@ def _gloss(step: GlossStep) -> Iterator[str]:
     parts = " + ".join(
         f"{part.grams:g} g {part.shade}" if part.grams else part.shade for part in step.parts
     )
+    developer = (
+        f" + {step.developer_grams:g} g developer of {step.developer_vol:.3g} vol"
+        if step.developer_grams
+        else ", of the same bowl"
+    )
     yield from _wrapped(
-        f"GLOSS    {step.order}. {step.place}: {parts}, look at {step.first_look_min:g}, "
-        f"{step.minutes_low:g}-{step.minutes_high:g} min"
+        f"GLOSS    {step.order}. {step.place}: {parts}{developer}; look at "
+        f"{step.first_look_min:g} min, on for {step.minutes_low:g}-{step.minutes_high:g} min"
     )
 
 

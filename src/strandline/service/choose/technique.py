@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from strandline.base.errors import OutOfRangeError
 from strandline.service.care.finding import Finding, lightener_held, verdict
 from strandline.service.care.gates import limits, unknown_past
 from strandline.service.consultation.model import Consultation
@@ -138,14 +139,26 @@ def aim_stage(c: Consultation, head: HeadReading) -> float:
     """Give the stage that the wish and the tone ask for, no darker than what is there.
 
     An expert's stage stands as it is; on an unknown build-up the promise is capped.
+
+    Raises
+    ------
+    OutOfRangeError   an expert's stage that is darker than where the hair begins
     """
+    begins = min(10.0, head.level_mean + 1)
     if c.aim.stage is not None:
         wished = c.aim.stage
+        if wished < begins:
+            raise OutOfRangeError(
+                f"An aim of stage {wished:g} is asked for; that is darker than natural level "
+                f"{head.level_mean:g} begins, stage {begins:g}.",
+                f"Ask for {begins:g} or lighter, leave aim.stage out, or wish for 'more depth'.",
+                "aim.stage",
+            )
     else:
         wished = max(WISH_STAGE[c.aim.wish], TONE_STAGE[c.aim.tone])
     if unknown_past(c):
         wished = min(wished, limits()["build_up_promise"].value)
-    return max(wished, min(10.0, head.level_mean + 1))
+    return max(wished, begins)
 
 
 def _technique(

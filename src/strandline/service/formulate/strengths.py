@@ -22,6 +22,8 @@ from strandline.service.formulate.lightening import Ground, Lift, lift_ground
 from strandline.service.practice.bench import Bench
 
 Floats = NDArray[np.float64]
+WHITE_OR_FINE = 0.85
+"""From this share of white a head is checked as white; common practice, no source."""
 WARM_CM = 1.5
 """At the scalp this far runs faster for its warmth; common practice, no source."""
 

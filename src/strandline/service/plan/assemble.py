@@ -25,6 +25,7 @@ from strandline.service.consultation.reading import HeadReading, read_head
 from strandline.service.formulate.bowls import weigh_bowls
 from strandline.service.formulate.lowlights import lowlight_shades
 from strandline.service.formulate.strengths import (
+    WHITE_OR_FINE,
     Asked,
     Dose,
     Foiled,
@@ -268,8 +269,6 @@ def _first_check(head: HeadReading, technique: Technique, bench: Bench) -> float
     return bench["first_check_min"]
 
 
-WHITE_OR_FINE = 0.85
-"""From this share of white a head is checked as white; common practice, no source."""
 FINE_UM = 60.0
 """Below this diameter hair counts as fine; common practice, no source."""
 

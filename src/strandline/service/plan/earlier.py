@@ -99,8 +99,15 @@ def carried(
 
     Raises
     ------
-    OutOfRangeError   a last visit that lies after this one
+    OutOfRangeError   a last visit that lies after this one, or of another client
     """
+    if earlier.plan.client != c.client.name:
+        raise OutOfRangeError(
+            f"The earlier plan is of {earlier.plan.client}; the consultation is of "
+            f"{c.client.name}.",
+            "Name the folder of this client's last visit.",
+            "--after",
+        )
     days = (day - earlier.plan.date).days
     if days <= 0:
         raise OutOfRangeError(

@@ -17,7 +17,7 @@ from strandline.science.chemistry.fade import fade
 from strandline.science.colour.spaces import hex_from_lab
 from strandline.science.fibre import Fibre
 from strandline.science.hair.pigment import lab
-from strandline.service.choose.technique import Technique
+from strandline.service.choose.technique import LITTLE_GRAY, Technique
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.formulate.strengths import Dose
@@ -46,7 +46,6 @@ TOP = {"front": 0.5, "crown": 0.5}
 MEASURED_SPREAD = 0.05
 """Spread of a client's own measured growth, one sd over the rate; from memory."""
 MOSTLY_WHITE = 0.75
-LITTLE_GRAY = 0.25
 
 
 @dataclass(frozen=True)
@@ -176,6 +175,7 @@ def _sentence(
         told.append("What grows is what grew before: there is no line at the root.")
     if (
         technique.kind == "foils"
+        and gray < LITTLE_GRAY
         and now.weeks[week].line_of_growth < then.weeks[week].line_of_growth
     ):
         told.append("With so little gray solid cover shows less than foils would.")
