@@ -75,6 +75,7 @@ def test_what_hurts_is_all_that_is_told(made, facts, felt):
     rest = plan_anew(made("lorna"), [*facts, fact(facts, "felt", "09:24:58", what=felt)], PLACED)
     assert [step.what for step in rest.steps] == [rest.rinse_now]
     assert (rest.groups, rest.to_come, rest.added, rest.gloss) == ([], [], 0, [])
+    assert "10 volume" not in " ".join(rest.cautions)
 
 
 def test_hair_that_burned_is_not_lightened_again_the_same_day(made, facts):

@@ -79,9 +79,11 @@ def _gloss(step: GlossStep) -> Iterator[str]:
         if step.developer_grams
         else ", of the same bowl"
     )
+    low, high = f"{step.minutes_low:g}", f"{step.minutes_high:g}"
+    minutes = low if low == high else f"{low}-{high}"
     yield from _wrapped(
         f"GLOSS    {step.order}. {step.place}: {parts}{developer}; look at "
-        f"{step.first_look_min:g} min, on for {step.minutes_low:g}-{step.minutes_high:g} min"
+        f"{step.first_look_min:g} min, on for {minutes} min"
     )
 
 

@@ -24,7 +24,7 @@ STEPS = ("before", "mixing", "foils", "rinse", "gloss", "return")
 """Where a caution stands."""
 
 FOOT = (
-    "Computed from what was answered; every figure has a range. The product's label, local codes "
+    "Computed from what was answered; what lift does is a range. The product's label, local codes "
     "and your own eye come first. Informs a professional, clears no one."
 )
 

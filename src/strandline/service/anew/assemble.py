@@ -175,7 +175,7 @@ def _stopped(made: Made, visit: Visit, wall: Wall, step: Step, kept: list[str]) 
         booked_until=wall.at(_booked_until(made, visit, wall)) or "",
         money=_money(made, visit, wall, wall.now),
         kept=kept,
-        cautions=[f"{one.what} {one.do}" for one in made.plan.cautions],
+        cautions=_cautions(made),
     )
 
 
@@ -234,12 +234,13 @@ def _told(
         booked_until=wall.at(booked) or "",
         money=money,
         kept=kept,
-        cautions=[
-            f"{one.what} {one.do}"
-            for one in made.plan.cautions
-            if one.step == "foils" and not rinsed
-        ],
+        cautions=[] if rinsed else _cautions(made),
     )
+
+
+def _cautions(made: Made) -> list[str]:
+    """Give the cautions while foils are in."""
+    return [f"{one.what} {one.do}" for one in made.plan.cautions if one.step == "foils"]
 
 
 def _waiting(made: Made, wall: Wall) -> list[Step]:
