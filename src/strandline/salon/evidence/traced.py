@@ -103,8 +103,8 @@ CHECKS: tuple[Check, ...] = (
             BLEND_RUN_MM, partial(_m0, link), 0.02, unit="mm", locator=_LEVEL_4, fitted=True)
       for link in LINKS),
     *(Check(f"Weight of area in the gray mix, {words}: missed by m/(m + m0)", "standard",
-            "mitsuba3", WEIGHT_MISSED, partial(_missed, WEAK, pattern), 0.0, "at most", locator=_LEVEL_4,
-            fitted=pattern == "natural")
+            "mitsuba3", WEIGHT_MISSED, partial(_missed, WEAK, pattern), 0.0, "at most",
+            locator=_LEVEL_4, fitted=pattern == "natural")
       for pattern, words in PATTERNS.items()),
 )  # fmt: skip
 """Every check against the traced curtain, in the order shown."""
