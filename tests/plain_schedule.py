@@ -26,12 +26,27 @@ class Oracle:
         )
 
     def mg(self, foil, band):
-        return max(1, round(1000 * foil.grams * band.share))
+        shares = [one.share for one in (band, *band.together)]
+        return max(1, round(1000 * foil.grams * sum(shares)))
 
     def _one(self, b, s, vol, seconds):
         """Costs of 1 mg of a stretch that was in for so many seconds."""
         seconds = max(seconds, 0)
         band = self.p.blocks[b].bands[s]
+        wishes = self.p.wishes
+        each = [
+            self.stretch(one, vol, seconds, wishes.ahead_ok if i else wishes.past_ok)
+            for i, one in enumerate((band, *band.together))
+        ]
+        shares = [one.share for one in (band, *band.together)]
+        mean = [
+            round(sum(w * c[k] for w, c in zip(shares, each, strict=True)) / sum(shares))
+            for k in (1, 2, 3)
+        ]
+        return (max(c[0] for c in each), *mean)
+
+    def stretch(self, band, vol, seconds, past_ok):
+        """Costs of 1 mg of one stretch."""
         choice = next(c for c in band.choices if c.vol == vol)
         stage = float(np.interp(seconds / 60, choice.minutes, choice.middle))
         over = round((stage - band.aim_stage) * 1000)
@@ -42,7 +57,7 @@ class Oracle:
         early = seconds / 60 < choice.minutes_to_aim - self.p.wishes.window_min
         return (
             max(0, seconds - math.floor(60 * limit)),
-            max(0, over - begun - round(1000 * self.p.wishes.past_ok)),
+            max(0, over - begun - round(1000 * past_ok)),
             max(0, -over) if early else 0,
             round(choice.harm_per_min * (seconds / 60) * 1e6),
         )
@@ -85,6 +100,11 @@ class Oracle:
                 code = code * len(kinds) + kinds.index(vol)
         return (*value, len({vol for x in picks for vol, _ in x}), code)
 
+    def ranked(self, value):
+        """Give a value as it is compared: burdens in steps of what is alike, itself last."""
+        step = max(1, round(self.p.wishes.alike * 1e6 * self.whole))
+        return (*value[:3], value[3] // step, *value[4:], value[3])
+
     def rinsed(self, total, low, starts, picks, ways):
         """Least value over all whole minutes of the rinses."""
         p = self.p
@@ -111,7 +131,7 @@ class Oracle:
                 value = [a + b + c for a, b, c in zip(total, sooner, later, strict=True)]
                 value[3] += chair * 60 * last
                 found.append(tuple(value))
-        return min(found)
+        return min(found, key=self.ranked)
 
     def all_ways(self):
         """Every way, as order, strengths and delays by block, and how each block comes out."""
@@ -134,7 +154,7 @@ class Oracle:
                     yield order, picks, ways
 
     def best(self):
-        return min((self.walk(*way) for way in self.all_ways()), default=None)
+        return min((self.walk(*way) for way in self.all_ways()), key=self.ranked, default=None)
 
 
 class Day:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -41,7 +42,7 @@ APART_VOL = 1.0
 
 def problem_of(
     foils: Sequence[Foil],
-    foiled: Foiled,
+    foiled: Mapping[str, Foiled],
     asked: Asked,
     first_check_min: float,
     bench: Bench,
@@ -54,7 +55,8 @@ def problem_of(
     Parameters
     ----------
     foils : in the order of work, lowlights left out
-    foiled, asked : the hair in them, and aim, label and shelf
+    foiled : the hair in them, by key of the zone
+    asked : aim, label and shelf
     first_check_min : from a foil's own start, min
     bench : her pace, strengths and limits
     draws : shared standard normals, shape (64,) each
@@ -63,35 +65,53 @@ def problem_of(
     Returns
     -------
     Problem   the usual order, two strengths (three where old dark colour is corrected), every
-    wipe allowed, one rinse
+    wipe allowed, one rinse; the hair of a block is the mean of its foils'
 
     Raises
     ------
     OutOfRangeError   no foils, or no strength that may be poured
     """
-    bands = _bands(foiled, asked, bench, draws)
-    if not asked.dark:
-        bands = [replace(max(bands, key=_slowness), share=1.0)]
-    hair = {"lengths": tuple(sorted(bands, key=lambda band: band.after_min))}
+
+    @cache
+    def bands_of(gray: float, level: float) -> tuple[Band, ...]:
+        stretches = foiled[foils[0].key].stretches
+        return _bands(Foiled(stretches, gray, level), asked, bench, draws)
+
+    # how foils are cut into blocks hangs on their sections alone: any hair will do for it
+    first = foiled[foils[0].key] if foils else None
+    kind = () if first is None else bands_of(first.gray, first.level)
+    laid = [
+        Laid(
+            Spot(foil.number, seconds_to_place(foil.kind, bench), foil.hair_grams),
+            foil.section,
+            "lengths",
+            may_drop=foil.section == "sides",
+        )
+        for foil in foils
+    ]
     blocks = cut(
-        [
-            Laid(
-                Spot(foil.number, seconds_to_place(foil.kind, bench), foil.hair_grams),
-                foil.section,
-                "lengths",
-                may_drop=foil.section == "sides",
-            )
-            for foil in foils
-        ],
-        hair,
+        laid,
+        {"lengths": kind},
         {"lengths": first_check_min},
-        most=MOST if len(bands) == 1 else MOST_DARK,
+        most=MOST_DARK if len(kind) > 1 else MOST,
+    )
+    zone_of = {foil.number: foiled[foil.key] for foil in foils}
+    blocks = tuple(
+        replace(block, bands=bands_of(*_mean_hair([zone_of[spot.number] for spot in block.foils])))
+        for block in blocks
     )
     return Problem(
         blocks,
         hands_of(bench, helper=helper),
         most_strengths=3 if asked.dark else 2,
     )
+
+
+def _mean_hair(foiled: Sequence[Foiled]) -> tuple[float, float]:
+    """Give share of white and natural level, foil for foil alike, to a hundredth and a tenth."""
+    gray = sum(one.gray for one in foiled) / len(foiled)
+    level = sum(one.level for one in foiled) / len(foiled)
+    return round(gray, 2), round(level, 1)
 
 
 def problem_of_plan(made: Made, *, helper: bool) -> Problem:
@@ -106,9 +126,16 @@ def problem_of_plan(made: Made, *, helper: bool) -> Problem:
             f"No lightener is planned for {made.plan.client}.",
             "The plan itself says why; there are no foils to time.",
         )
+    head = made.head
+    stretches = foiled_of(head).stretches
     return problem_of(
         [foil for foil in made.foils if foil.kind != "lowlight weave"],
-        foiled_of(made.head),
+        {
+            zone.key: Foiled(
+                stretches, head.gray_of(zone.answers_for), head.level_of(zone.answers_for)
+            )
+            for zone in made.foils.zones
+        },
         made.asked,
         made.plan.first_check_min,
         made.bench,
@@ -130,8 +157,13 @@ def strengths_tried(stock_vols: Sequence[float]) -> list[float]:
     return out
 
 
-def _bands(foiled: Foiled, asked: Asked, bench: Bench, draws: Mapping[str, Floats]) -> list[Band]:
-    """Describe each stretch that gets lightener; dark old colour is cut where 20 vol ends."""
+def _bands(
+    foiled: Foiled, asked: Asked, bench: Bench, draws: Mapping[str, Floats]
+) -> tuple[Band, ...]:
+    """Describe what a foil is painted with: all of one bowl, or dark old colour apart.
+
+    Dark old colour is cut where 20 vol ends.
+    """
     vols = strengths_tried(asked.stock_vols)
     near = min(bench["scalp_max_vol"], asked.label_max_vol)
     far = min(bench["dark_vol"], bench["powder_max_vol"], asked.label_max_vol)
@@ -147,7 +179,12 @@ def _bands(foiled: Foiled, asked: Asked, bench: Bench, draws: Mapping[str, Float
             share = high - low
             out.append(_band(name, ground, allowed, asked, draws, share=share, after=after))
     whole = sum(band.share for band in out)
-    return [replace(band, share=band.share / whole) for band in out]
+    out = sorted(
+        (replace(band, share=band.share / whole) for band in out), key=_slowness, reverse=True
+    )
+    if asked.dark:
+        return tuple(sorted(out, key=lambda band: band.after_min))
+    return (replace(out[0], together=tuple(out[1:])),)
 
 
 def _slowness(band: Band) -> tuple[float, float]:

@@ -84,7 +84,7 @@ class Choice:
 
 @dataclass(frozen=True, eq=False)
 class Band:
-    """A stretch of one kind of hair within a block's foils.
+    """A stretch of one kind of hair within a block's foils, and what is painted with it at once.
 
     Parameters
     ----------
@@ -95,6 +95,8 @@ class Band:
     share : of the hair in each foil [0-1], above 0
     after_min : the delays after the foil's start that may be chosen, min, >= 0
     harm_max : dose she allows, minutes at 6 %, > 0; infinite for no limit
+    together : stretches that get the same bowl at the same time; each may get the same strengths,
+        and their delays are not read
     """
 
     name: str
@@ -104,6 +106,21 @@ class Band:
     share: float = 1.0
     after_min: tuple[float, ...] = (0.0,)
     harm_max: float = math.inf
+    together: tuple[Band, ...] = ()
+
+    @property
+    def stretches(self) -> tuple[Band, ...]:
+        """The stretch itself, and those painted with it."""
+        return (self, *self.together)
+
+    @property
+    def share_of_all(self) -> float:
+        """The share of the hair in each foil that is painted at once [0-1]."""
+        return sum(stretch.share for stretch in self.stretches)
+
+    def choice(self, vol: float) -> Choice:
+        """Give what a strength does on the stretch itself."""
+        return next(choice for choice in self.choices if choice.vol == vol)
 
     def __post_init__(self) -> None:
         """Refuse a stretch without a strength or a label."""
@@ -125,6 +142,14 @@ class Band:
             raise OutOfRangeError(
                 f"A strength is given twice for {self.name}.", "Give each strength once."
             )
+        own = {choice.vol for choice in self.choices}
+        for other in self.together:
+            if other.together or {choice.vol for choice in other.choices} != own:
+                raise OutOfRangeError(
+                    f"{self.name} and {other.name} are painted of one bowl, but may not get the "
+                    "same strengths.",
+                    "Give both the same strengths, or paint them apart.",
+                )
         if not self.after_min:
             raise OutOfRangeError(
                 f"No delay is allowed to {self.name}.", "Give 0 for a stretch painted at once."

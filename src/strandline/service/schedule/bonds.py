@@ -48,7 +48,8 @@ def bonds(problem: Problem, timing: Timing, solver: Solver) -> tuple[Bond, ...]:
             bond
             for block in problem.blocks
             for band in block.bands
-            if (bond := _alone(band, problem.wishes.window_min))
+            for stretch in band.stretches
+            if (bond := _alone(stretch, problem.wishes.window_min))
         )
     )
     if alone:
@@ -86,7 +87,7 @@ def _alone(band: Band, window_min: float) -> Bond | None:
 
 def _relaxed(problem: Problem) -> list[tuple[str, Problem]]:
     """Give the problem with one bond away, those it has."""
-    bands = [band for block in problem.blocks for band in block.bands]
+    bands = [s for block in problem.blocks for band in block.bands for s in band.stretches]
     out = [("minutes", _at_once(problem)), ("label", _changed(problem, _label_off))]
     if any(math.isfinite(band.harm_max) for band in bands):
         out.append(("harm", _changed(problem, _harm_off)))
@@ -110,7 +111,8 @@ def _changed(problem: Problem, change: Callable[[Band], Band]) -> Problem:
     for block in problem.blocks:
         for band in block.bands:
             if id(band) not in known:
-                known[id(band)] = change(band)
+                also = tuple(change(other) for other in band.together)
+                known[id(band)] = replace(change(band), together=also)
     blocks = tuple(
         replace(block, bands=tuple(known[id(band)] for band in block.bands))
         for block in problem.blocks

@@ -27,18 +27,22 @@ from strandline.service.schedule.rows import (
     begin,
     joined,
 )
-from strandline.service.schedule.value import COSTS, PLACES, Ints
+from strandline.service.schedule.value import COSTS, PLACES, Ints, ranked
 from strandline.service.schedule.walk import cost, earliest, latest, rinse, rinsed_at
 
 Flags = NDArray[np.bool_]
 
 
-def below(values: Ints, than: Ints) -> Flags:
-    """Say which values, shape (N, 6), are better than others, shape (6,) or (N, 6)."""
+def below(values: Ints, than: Ints, alike: int) -> Flags:
+    """Say which values, shape (N, 6), are better than others, shape (6,) or (N, 6).
+
+    `alike` is the step in which burdens are compared.
+    """
+    values, than = ranked(values, alike), ranked(np.atleast_2d(than), alike)
     than = np.broadcast_to(than, values.shape)
     better = np.zeros(len(values), dtype=bool)
     tie = ~better
-    for j in range(PLACES):
+    for j in range(values.shape[1]):
         better |= tie & (values[:, j] < than[:, j])
         tie &= values[:, j] == than[:, j]
     return better
@@ -155,7 +159,7 @@ class Branches:
             hopeful = np.repeat(rows.bound[:, None], len(options), axis=1)
             hopeful[..., :COSTS] += np.array([option.least - self.least[b] for option in options])
             hopeful[..., COSTS] = count
-            good &= below(hopeful.reshape(-1, PLACES), best).reshape(good.shape)
+            good &= below(hopeful.reshape(-1, PLACES), best, self.head.alike).reshape(good.shape)
         which, option = np.nonzero(good)
         some = rows.take(which)
         some.part = some.part / len(options)
@@ -242,7 +246,7 @@ class Branches:
         while np.any(two & (at > low)):
             at = np.maximum(low, at - MINUTE)
             sooner, other = worth(at)
-            better = two & below(other, value)
+            better = two & below(other, value, head.alike)
             first, last = np.where(better, at, first), np.where(better, sooner, last)
             value = np.where(better[:, None], other, value)
         return first, last, value

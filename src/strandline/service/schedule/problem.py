@@ -90,18 +90,25 @@ class Wishes:
     ----------
     window_min : a foil out so much before its aim still counts as there, min, >= 0
     past_ok : a foil past its aim by so much still counts as there, stage, >= 0
+    ahead_ok : the same for what is painted with a foil's slowest stretch and runs ahead of it
     chair_dose : harm worth a minute less in the chair, minutes at 6 % per minute, >= 0
+    alike : burdens within a step of this are alike, minutes at 6 %, >= 0: then fewer strengths
+        are the better, and the weaker first
     """
 
     window_min: float = field(default_factory=lambda: _known("window_min"))
     past_ok: float = field(default_factory=lambda: _known("past_ok_stage"))
+    ahead_ok: float = field(default_factory=lambda: _known("ahead_ok_stage"))
     chair_dose: float = field(default_factory=lambda: _known("chair_minute_dose"))
+    alike: float = field(default_factory=lambda: _known("alike_dose"))
 
     def __post_init__(self) -> None:
         """Refuse what is below 0."""
         in_range("The window round an aim", self.window_min, "min", zero=True)
         in_range("What may be past an aim", self.past_ok, "stage", zero=True)
+        in_range("What may run ahead of an aim", self.ahead_ok, "stage", zero=True)
         in_range("What a minute weighs", self.chair_dose, "min at 6 %", zero=True)
+        in_range("What counts as alike", self.alike, "min at 6 %", zero=True)
 
 
 @dataclass(frozen=True, eq=False)

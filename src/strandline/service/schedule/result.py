@@ -14,7 +14,7 @@ from strandline.service.schedule.clock import Clock
 from strandline.service.schedule.problem import Problem
 from strandline.service.schedule.rows import RINSE, WIPE
 from strandline.service.schedule.search import Found
-from strandline.service.schedule.value import COSTS, MILLIONTHS, THOUSANDTHS, Value, longest
+from strandline.service.schedule.value import COSTS, Value, longest, value_from
 
 NEVER_SO = (
     "Do not work so: foils would pass the label's longest time or her limit of harm. "
@@ -91,13 +91,22 @@ class Timing:
 
 @dataclass(frozen=True)
 class _Laid:
-    """A block as it was done: starts and outs of its foils, s, and its band choices."""
+    """A block as it was done: starts and outs of its foils, s; bands with strength and delay, s."""
 
     block: Block
     how: str
     starts: tuple[int, ...]
     outs: tuple[int, ...]
-    bands: tuple[tuple[Band, Choice, int], ...]
+    bands: tuple[tuple[Band, float, int], ...]
+
+    @property
+    def stretches(self) -> list[tuple[Band, Choice, int]]:
+        """Every stretch, those painted together each, with what its strength does."""
+        return [
+            (stretch, stretch.choice(vol), delay)
+            for band, vol, delay in self.bands
+            for stretch in band.stretches
+        ]
 
 
 def timing_of(found: Found) -> Timing:
@@ -106,9 +115,9 @@ def timing_of(found: Found) -> Timing:
     laid = [_laid(found, b) for b in found.order]
     poured = tuple(one for block in laid for one in _poured(block))
     grams = [
-        [max(1, round(1000 * foil.grams * band.share)) for foil in block.block.foils]
+        [max(1, round(1000 * foil.grams * stretch.share)) for foil in block.block.foils]
         for block in laid
-        for band, _, _ in block.bands
+        for stretch, _, _ in block.stretches
     ]
     mass = [sum(each) for each in grams]
     bowls = {
@@ -124,20 +133,12 @@ def timing_of(found: Found) -> Timing:
         bowls,
         _clock(found, laid, bowls, outs),
         outs,
-        value_of(found, vols),
+        value_from(found.value[:COSTS].tolist(), found.head.whole, int(found.value[COSTS]), vols),
         (found.rinses[-1] + problem.hands.rinse) / 60,
         float(np.average([one.dose for one in poured], weights=mass)),
         found.proven,
         found.walked,
     )
-
-
-def value_of(found: Found, vols: tuple[float, ...]) -> Value:
-    """Turn the whole numbers of the search into minutes, stages and dose."""
-    late, past, short, burden = (int(n) for n in found.value[:COSTS])
-    stage, dose = THOUSANDTHS * found.head.whole, MILLIONTHS * found.head.whole
-    count = int(found.value[COSTS])
-    return Value(late / 60, past / stage, short / stage, burden / dose, count, vols)
 
 
 def _laid(found: Found, b: int) -> _Laid:
@@ -150,8 +151,7 @@ def _laid(found: Found, b: int) -> _Laid:
     bands = []
     for band, j in zip(block.bands, range(head.bands[b].start, head.bands[b].stop), strict=True):
         vol = head.problem.vols[int(row.vol[0, j])]
-        choice = next(one for one in band.choices if one.vol == vol)
-        bands.append((band, choice, int(row.delay[0, j])))
+        bands.append((band, vol, int(row.delay[0, j])))
     return _Laid(
         block,
         ("rinse", "wipe", "first rinse")[by],
@@ -164,7 +164,7 @@ def _laid(found: Found, b: int) -> _Laid:
 def _poured(laid: _Laid) -> list[Poured]:
     out = []
     grams = [foil.grams for foil in laid.block.foils]
-    for band, choice, delay in laid.bands:
+    for band, choice, delay in laid.stretches:
         minutes = (np.array(laid.outs) - np.array(laid.starts) - delay).clip(0) / 60
         low, middle, high = (
             float(np.average(np.interp(minutes, choice.minutes, curve), weights=grams))
@@ -225,13 +225,13 @@ def _clock(
 
 def _group(laid: _Laid) -> Group:
     start = laid.starts[0] / 60
-    ends = [delay / 60 + longest(band, choice) for band, choice, delay in laid.bands]
-    aims = [delay / 60 + choice.minutes_to_aim for _, choice, delay in laid.bands]
+    ends = [delay / 60 + longest(band, choice) for band, choice, delay in laid.stretches]
+    aims = [delay / 60 + choice.minutes_to_aim for _, choice, delay in laid.stretches]
     return Group(
         laid.block.foils[0].number,
         laid.block.foils[-1].number,
         laid.block.section,
-        " and ".join(dict.fromkeys(f"{choice.vol:g} vol" for _, choice, _ in laid.bands)),
+        " and ".join(dict.fromkeys(f"{vol:g} vol" for _, vol, _ in laid.bands)),
         start,
         laid.starts[-1] / 60,
         start + min(laid.block.first_check_min, *ends),

@@ -47,7 +47,7 @@ class Head:
         """By block and band the mg of hair in each foil, at least 1, shape (n,)."""
         return tuple(
             tuple(
-                np.array([max(1, round(1000 * f.grams * band.share)) for f in block.foils])
+                np.array([max(1, round(1000 * f.grams * band.share_of_all)) for f in block.foils])
                 for band in block.bands
             )
             for block in self.problem.blocks
@@ -57,6 +57,11 @@ class Head:
     def whole(self) -> int:
         """Hair in all, mg."""
         return int(sum(w.sum() for block in self.weights for w in block))
+
+    @cached_property
+    def alike(self) -> int:
+        """The step in which burdens are compared, at least 1."""
+        return max(1, round(self.problem.wishes.alike * MILLIONTHS * self.whole))
 
     @cached_property
     def chair(self) -> int:

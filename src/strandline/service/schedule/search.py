@@ -16,7 +16,7 @@ from strandline.base.errors import UnreachableError
 from strandline.service.schedule.branch import Branches, below
 from strandline.service.schedule.problem import Problem
 from strandline.service.schedule.rows import FIRST_RINSE, Head, Rows
-from strandline.service.schedule.value import Ints
+from strandline.service.schedule.value import Ints, ranked
 from strandline.service.schedule.walk import look_up, place
 
 WIDE = 64
@@ -72,7 +72,7 @@ def search(problem: Problem, stop: Stop = never, progress: Progress = unheard) -
 
     Returns
     -------
-    Found   the least value; of equal ones the first walked
+    Found   the least value, burdens within a step alike; of equal ones the first walked
 
     Raises
     ------
@@ -142,7 +142,9 @@ class _Search:
         return True
 
     def _hopeful(self, rows: Rows) -> Rows:
-        return rows if self.best is None else rows.take(below(rows.bound, self.best))
+        if self.best is None:
+            return rows
+        return rows.take(below(rows.bound, self.best, self.head.alike))
 
     def _further(self, branches: Branches, level: int, rows: Rows) -> Rows:
         """Let every row go on by one block; the hopeful, the best first; none after the last."""
@@ -153,7 +155,7 @@ class _Search:
         self.walked += len(rows)
         rows.bound = branches.bound(level, rows)
         rows = self._hopeful(rows)
-        rows = rows.take(np.lexsort(rows.bound.T[::-1]))
+        rows = rows.take(np.lexsort(ranked(rows.bound, self.head.alike).T[::-1]))
         if level + 1 < len(branches.order) or not len(rows):
             return rows
         self._finish(branches, rows)
@@ -163,8 +165,9 @@ class _Search:
         """Wipe and rinse what is in, and keep the best."""
         look_up(self.head, rows, wait=True)
         first, last, value = branches.rinsed(rows)
-        at = int(np.lexsort(value.T[::-1])[0])
-        if self.best is not None and not below(value[[at]], self.best)[0]:
+        alike = self.head.alike
+        at = int(np.lexsort(ranked(value, alike).T[::-1])[0])
+        if self.best is not None and not below(value[[at]], self.best, alike)[0]:
             return
         row = rows.take(np.array([at]))
         two = bool(np.any(row.by == FIRST_RINSE))

@@ -7,6 +7,7 @@ foil's seconds, thousandths of a stage times mg of hair, millionths of a dose ti
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -24,6 +25,7 @@ COSTS = 4
 """Past the label, past the aim, short of it, burden."""
 PLACES = 6
 """The costs, the number of strengths, the code of the weaker first."""
+BURDEN = COSTS - 1
 
 
 class Value(NamedTuple):
@@ -35,7 +37,8 @@ class Value(NamedTuple):
     past_aim : what lies past the aim, or past where the hair began if that is past it already, and
         what she allows past it; mean by mass, stage
     short : what is missing to the aim of foils out before their window, mean by mass, stage
-    burden : mean dose by mass and her weight on minutes in the chair, minutes at 6 %
+    burden : mean dose by mass and her weight on minutes in the chair, minutes at 6 %; two that lie
+        within one step of `Wishes.alike` are alike, and the places after it tell
     strengths : how many are mixed
     vols : strengths in the order of work, vol: the weaker first
     """
@@ -53,9 +56,24 @@ class Value(NamedTuple):
         return self.past_label == self.past_aim == self.short == 0
 
 
+def value_from(costs: Sequence[int], mg: int, strengths: int, vols: tuple[float, ...]) -> Value:
+    """Turn the whole numbers of the search into minutes, stages and dose.
+
+    Parameters
+    ----------
+    costs : the four, summed over all hair
+    mg : of hair in all foils, > 0
+    """
+    late, past, short, burden = (int(cost) for cost in costs)
+    stage, dose = THOUSANDTHS * mg, MILLIONTHS * mg
+    return Value(late / 60, past / stage, short / stage, burden / dose, strengths, vols)
+
+
 @dataclass(frozen=True, eq=False)
 class Tables:
-    """Costs of a stretch of 1 mg by the seconds it was in, a row for each band and strength.
+    """Costs of 1 mg of hair by the seconds it was in, a row for each band and strength.
+
+    Where stretches are painted together the costs of each are added by its share.
 
     Parameters
     ----------
@@ -114,7 +132,7 @@ def tables_of(problem: Problem) -> Tables:
                 places = np.full(len(problem.vols), -1, dtype=np.int64)
                 for choice in band.choices:
                     places[problem.vols.index(choice.vol)] = len(costs)
-                    costs.append(_costs(band, choice, problem.wishes, seconds))
+                    costs.append(costs_of(band, choice.vol, problem.wishes, seconds))
                 known[id(band)] = places
             of_block.append(known[id(band)])
         rows.append(tuple(of_block))
@@ -124,14 +142,57 @@ def tables_of(problem: Problem) -> Tables:
     return Tables(cost, free, same, tuple(rows))
 
 
-def _costs(band: Band, choice: Choice, wishes: Wishes, seconds: Ints) -> Ints:
-    """Give the four costs of 1 mg at each second, shape (H + 1, 4)."""
+def ranked(values: Ints, alike: int) -> Ints:
+    """Give values as they are compared.
+
+    Parameters
+    ----------
+    values : shape (N, 6)
+    alike : burdens within a step of this are alike, > 0
+
+    Returns
+    -------
+    shape (N, 7)   the burden in whole steps at its place; itself in the last
+    """
+    out = np.concatenate([values, values[:, BURDEN, None]], axis=1)
+    out[:, BURDEN] //= alike
+    return out
+
+
+def costs_of(band: Band, vol: float, wishes: Wishes, seconds: Ints) -> Ints:
+    """Give the four costs of 1 mg of what is painted at once, shape (n, 4).
+
+    Parameters
+    ----------
+    seconds : shape (n,)   that it was in, >= 0
+
+    Notes
+    -----
+    The first counts seconds of a foil: of the stretch that is past by most. The second and third
+    are thousandths of a stage, the fourth millionths of a dose, each a mean by share.
+    """
+    allowed = [wishes.past_ok, *[wishes.ahead_ok for _ in band.together]]
+    each = np.stack(
+        [
+            _costs(one, one.choice(vol), wishes.window_min, past_ok, seconds)
+            for one, past_ok in zip(band.stretches, allowed, strict=True)
+        ]
+    )
+    shares = np.array([one.share for one in band.stretches]) / band.share_of_all
+    out: Ints = np.rint(np.tensordot(shares, each, axes=1)).astype(np.int64)
+    out[:, 0] = each[:, :, 0].max(axis=0)
+    return out
+
+
+def _costs(band: Band, choice: Choice, window_min: float, past_ok: float, seconds: Ints) -> Ints:
+    """Give the four costs of 1 mg of one stretch, shape (n, 4)."""
     minutes = seconds / 60
     stage = np.interp(minutes, choice.minutes, choice.middle)
     over = np.rint((stage - band.aim_stage) * THOUSANDTHS).astype(np.int64)
-    begun = max(0, int(over[0]))  # what is past its aim before it is begun is not held against it
-    early = minutes < choice.minutes_to_aim - wishes.window_min
-    allowed = round(wishes.past_ok * THOUSANDTHS)
+    at_first = round((float(choice.middle[0]) - band.aim_stage) * THOUSANDTHS)
+    begun = max(0, at_first)  # what is past its aim before it is begun is not held against it
+    early = minutes < choice.minutes_to_aim - window_min
+    allowed = round(past_ok * THOUSANDTHS)
     dose = np.rint(choice.harm_per_min * minutes * MILLIONTHS).astype(np.int64)
     return np.stack(
         [
