@@ -22,6 +22,7 @@ COMMANDS = {
     "hair": "what hair looks like, by its level, a reading of it, or the name of a shade",
     "lift": "how far and how fast hair lifts at a strength, with ranges",
     "plan": "plan a service from a consultation file",
+    "timing": "the best timing of its foils, what binds it, and the ways out",
     "evidence": "check every figure against its outside source",
 }
 """Each command and its one line of help; its module is `strandline.salon.cli.<name>`."""

@@ -38,7 +38,7 @@ def for_lightener(label_max_min: float, strongest_vol: float) -> list[Finding]:
         ),
         Finding(
             "caution",
-            f"The strongest bowl here is {strongest_vol:g} volume; 40 volume is never used with "
+            f"The strongest bowl here is {strongest_vol:.4g} volume; 40 volume is never used with "
             "powder, and nothing over 20 at the scalp.",
             "Keep the ready mix within the law and the label.",
             "eu1223",

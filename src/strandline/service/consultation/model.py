@@ -194,6 +194,9 @@ class Money(Part):
     take_home: float = Field(ge=0, le=1000000)
     tax_percent: float = Field(ge=0, lt=90)
     hours_per_week: float = Field(gt=0, le=80, description="hours at the chair")
+    helper_per_hour: float | None = Field(
+        None, ge=0, le=1000, description="what an hour of a helper takes"
+    )
 
 
 class Salon(Part):

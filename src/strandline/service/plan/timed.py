@@ -34,10 +34,9 @@ from strandline.service.schedule.problem import Problem, hands_of
 Floats = NDArray[np.float64]
 WEAKEST_VOL = 10.0
 """Below this powder lightener is not mixed for foils; common practice, no source."""
-MOST_DARK = 4
-"""Blocks where a foil takes two strengths: each has many times the ways of one."""
 APART_VOL = 1.0
 """Strengths nearer than this are one to a hand that pours; common practice, no source."""
+SAME = 1e-6
 
 
 def problem_of(
@@ -49,6 +48,7 @@ def problem_of(
     draws: Mapping[str, Floats],
     *,
     helper: bool = False,
+    also_vols: Sequence[float] = (),
 ) -> Problem:
     """State the timing of a head's foils of lightener.
 
@@ -61,6 +61,7 @@ def problem_of(
     bench : her pace, strengths and limits
     draws : shared standard normals, shape (64,) each
     helper : a second pair of hands
+    also_vols : strengths that are tried beside those of `strengths_tried`, vol
 
     Returns
     -------
@@ -75,7 +76,12 @@ def problem_of(
     @cache
     def bands_of(gray: float, level: float) -> tuple[Band, ...]:
         stretches = foiled[foils[0].key].stretches
-        return _bands(Foiled(stretches, gray, level), asked, bench, draws)
+        return _bands(Foiled(stretches, gray, level), asked, bench, draws, vols)
+
+    vols = strengths_tried(asked.stock_vols)
+    if asked.dark:  # a foil takes two bowls of up to three: each is one bottle's, as it is
+        vols = [vol for vol in vols if vol in asked.stock_vols]
+    vols = sorted([*vols, *(vol for vol in also_vols if all(abs(vol - v) > SAME for v in vols))])
 
     # how foils are cut into blocks hangs on their sections alone: any hair will do for it
     first = foiled[foils[0].key] if foils else None
@@ -93,7 +99,7 @@ def problem_of(
         laid,
         {"lengths": kind},
         {"lengths": first_check_min},
-        most=MOST_DARK if len(kind) > 1 else MOST,
+        most=MOST,
     )
     zone_of = {foil.number: foiled[foil.key] for foil in foils}
     blocks = tuple(
@@ -114,6 +120,11 @@ def _mean_hair(foiled: Sequence[Foiled]) -> tuple[float, float]:
     return round(gray, 2), round(level, 1)
 
 
+def foils_of_lightener(made: Made) -> list[Foil]:
+    """Give a plan's foils in the order of work, the lowlights among them left out."""
+    return [foil for foil in made.foils or () if foil.kind != "lowlight weave"]
+
+
 def problem_of_plan(made: Made, *, helper: bool) -> Problem:
     """State the timing of a plan's foils of lightener; the lowlights among them left out.
 
@@ -129,7 +140,7 @@ def problem_of_plan(made: Made, *, helper: bool) -> Problem:
     head = made.head
     stretches = foiled_of(head).stretches
     return problem_of(
-        [foil for foil in made.foils if foil.kind != "lowlight weave"],
+        foils_of_lightener(made),
         {
             zone.key: Foiled(
                 stretches, head.gray_of(zone.answers_for), head.level_of(zone.answers_for)
@@ -141,6 +152,7 @@ def problem_of_plan(made: Made, *, helper: bool) -> Problem:
         made.bench,
         shared_draws(LIFT_DRAWS),
         helper=helper,
+        also_vols=tuple(dict.fromkeys(dose.mix.poured_vol for dose in made.doses)),
     )
 
 
@@ -158,13 +170,16 @@ def strengths_tried(stock_vols: Sequence[float]) -> list[float]:
 
 
 def _bands(
-    foiled: Foiled, asked: Asked, bench: Bench, draws: Mapping[str, Floats]
+    foiled: Foiled,
+    asked: Asked,
+    bench: Bench,
+    draws: Mapping[str, Floats],
+    vols: Sequence[float],
 ) -> tuple[Band, ...]:
     """Describe what a foil is painted with: all of one bowl, or dark old colour apart.
 
     Dark old colour is cut where 20 vol ends.
     """
-    vols = strengths_tried(asked.stock_vols)
     near = min(bench["scalp_max_vol"], asked.label_max_vol)
     far = min(bench["dark_vol"], bench["powder_max_vol"], asked.label_max_vol)
     out = []

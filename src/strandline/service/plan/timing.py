@@ -51,7 +51,7 @@ def waits_of(doses: Sequence[Dose], first_check: float, label_max_min: float) ->
             out[dose.bowl] = Wait(until, first_check, label_max_min)
     if "strong" in out:
         longest = max(wait.due_min for wait in out.values())
-        out["strong"] = Wait(longest, first_check, label_max_min)
+        out["strong"] = Wait(longest, first_check, label_max_min, twice=True)
     return out
 
 

@@ -20,11 +20,13 @@ class Wait:
     due_min : until its aim
     first_check_min : until it is looked at
     longest_min : what the label of its product allows, > 0
+    twice : each foil is painted a second time, later or from another bowl
     """
 
     due_min: float
     first_check_min: float
     longest_min: float
+    twice: bool = False
 
     def __post_init__(self) -> None:
         """Refuse a label of no time."""

@@ -82,6 +82,8 @@ def set_clock(
     for group in chair.groups:  # grows behind a group that is closed early
         for number in group.numbers[len(group.starts) :]:
             place = seconds_to_place(kinds[number], bench) / 60 * pace
+            if waits[group.bowl].twice:
+                place += bench["seconds_second_stretch"] / 60
             chair.look_up(partial(hand.step, group, place), group)
             if group.placed:  # closed early: the rest of it comes next
                 break

@@ -105,7 +105,7 @@ def _block(
     spare = sum(1 for _ in itertools.takewhile(lambda foil: foil.may_drop, reversed(run)))
     name = f"foils {first}-{last}" if len(run) > 1 else f"foil {first}"
     return Block(
-        f"{name}, {section}",
+        f"{name} ({section})",
         section,
         tuple(foil.spot for foil in run),
         hair[kind],

@@ -11,9 +11,11 @@ from strandline.service.practice.bench import Bench
 from strandline.service.schedule.blocks import Block, in_range
 
 MOST_BLOCKS = 10
-MOST_BANDS = 15
+MOST_BANDS = 20
 MOST_VOLS = 16
 """Beyond these a search of every way is not a matter of seconds."""
+LARGEST_CODE = 2**62
+"""Strengths in the order of work are kept as one whole number."""
 LONGEST_HOURS = 16.0
 """No working day is longer; it bounds the tables of the search."""
 
@@ -74,7 +76,7 @@ def hands_of(bench: Bench, *, helper: bool = False) -> Hands:
         section=round(bench["seconds_new_section"]),
         wipe=round(bench["minutes_wipe_20"] * 60 / 20),
         rinse=round(bench["minutes_rinse"] * 60),
-        second=round(_known("seconds_second_stretch")),
+        second=round(bench["seconds_second_stretch"]),
         bowl_foils=round(bench["bowl_foils"]),
         bowl_seconds=round(bench["bowl_minutes"] * 60),
         helper=helper,
@@ -164,6 +166,12 @@ class Problem:
 
     def _check_size(self) -> None:
         bands = sum(len(block.bands) for block in self.blocks)
+        if len(self.vols) ** bands > LARGEST_CODE:
+            raise OutOfRangeError(
+                f"{len(self.vols)} strengths may be poured on {bands} stretches of hair; they are "
+                "too many to be searched.",
+                "Allow fewer strengths, or join neighbours that are alike.",
+            )
         for thing, count, most in (
             ("blocks", len(self.blocks), MOST_BLOCKS),
             ("stretches of hair", bands, MOST_BANDS),

@@ -73,6 +73,7 @@ class Timing:
     value : what it is worth
     chair_min : until the last rinse is done
     dose : minutes at 6 %, mean by mass
+    helped : a second pair of hands took part
     proven : the search went to its end
     walked : ways begun that were looked at
     """
@@ -85,6 +86,7 @@ class Timing:
     value: Value
     chair_min: float
     dose: float
+    helped: bool
     proven: bool
     walked: int
 
@@ -136,6 +138,7 @@ def timing_of(found: Found) -> Timing:
         value_from(found.value[:COSTS].tolist(), found.head.whole, int(found.value[COSTS]), vols),
         (found.rinses[-1] + problem.hands.rinse) / 60,
         float(np.average([one.dose for one in poured], weights=mass)),
+        problem.hands.helper,
         found.proven,
         found.walked,
     )

@@ -1,0 +1,118 @@
+"""What every command on a consultation file reads: the file, the day, the earlier visit."""
+
+from __future__ import annotations
+
+import argparse
+import datetime as dt
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from strandline.base.errors import OutOfRangeError, ReadError
+
+if TYPE_CHECKING:
+    from strandline.service.plan.assemble import Made
+
+
+def add_consultation(parser: argparse.ArgumentParser) -> None:
+    """Say what names the consultation, its day and the visit before it."""
+    parser.add_argument("file", metavar="FILE", help="the consultation, a .toml file")
+    parser.add_argument("--on", metavar="DATE", help="day of the visit, YYYY-MM-DD")
+    parser.add_argument(
+        "--after", metavar="DIR", help="an earlier plan's folder, with its visit.jsonl if kept"
+    )
+
+
+def made_from(args: argparse.Namespace) -> Made:
+    """Read what is named and plan the visit.
+
+    Raises
+    ------
+    StrandlineError   what cannot be read, is missing or contradicts
+    """
+    today = dt.datetime.now(tz=dt.UTC).astimezone().date()
+    day = day_of(args.on) if args.on else None
+    path = Path(args.file)
+    raw = read_file(path)
+
+    from strandline.service.consultation.reader import read_consultation  # noqa: PLC0415  # slow
+    from strandline.service.plan.assemble import make_plan  # noqa: PLC0415
+    from strandline.service.plan.earlier import read_earlier  # noqa: PLC0415
+
+    consultation = read_consultation(
+        raw, path.name, beside=lambda name: read_beside(path, name), on=day, today=today
+    )
+    earlier = None
+    if args.after:
+        folder = Path(args.after)
+        facts = folder / "visit.jsonl"
+        earlier = read_earlier(
+            read_file(folder / "plan.json"), read_file(facts) if facts.is_file() else b""
+        )
+    return make_plan(consultation, day or consultation.visit.date or today, earlier=earlier)
+
+
+def day_of(text: str) -> dt.date:
+    """Read a day.
+
+    Raises
+    ------
+    OutOfRangeError   it is not a date
+    """
+    try:
+        return dt.date.fromisoformat(text)
+    except ValueError:
+        raise OutOfRangeError(
+            f"The day '{text}' is not a date.", "Write it as YYYY-MM-DD.", "--on"
+        ) from None
+
+
+def read_file(path: Path) -> bytes:
+    """Read a file that a person named.
+
+    Raises
+    ------
+    ReadError   it is missing, a folder, too large, or may not be read
+    """
+    from strandline.service.consultation.reader import LARGEST_BYTES  # noqa: PLC0415
+
+    largest = LARGEST_BYTES * 20
+    try:
+        if path.is_dir():
+            raise ReadError("That is a folder, not a file.", "Name a file in it.", str(path))
+        if path.stat().st_size > largest:
+            raise ReadError(
+                f"The file holds {path.stat().st_size / 1e6:.0f} MB; it must be at most "
+                f"{largest / 1e6:.0f} MB.",
+                "Name a file of words, not a picture or an archive.",
+                str(path),
+            )
+        return path.read_bytes()
+    except OSError as error:
+        raise ReadError(
+            f"The file cannot be read: {error.strerror or error}.",
+            "Look at its name and folder; examples/noor.toml is one to start from.",
+            str(path),
+        ) from None
+
+
+def read_beside(path: Path, name: str) -> bytes:
+    """Read a file that `uses` names, from the same folder and no other.
+
+    Raises
+    ------
+    ReadError   a name that leaves the folder, or a file that cannot be read
+    """
+    if Path(name).name != name:
+        raise ReadError(
+            f"'uses' names '{name}', which leaves the folder.",
+            "Put that file beside the consultation and name it alone.",
+            f"{path.name}: uses",
+        )
+    beside = path.parent / name
+    if not beside.is_file():
+        raise ReadError(
+            f"'uses' names '{name}', which is not beside the consultation.",
+            "Copy examples/practice.toml there, or take the line out.",
+            f"{path.name}: uses",
+        )
+    return read_file(beside)

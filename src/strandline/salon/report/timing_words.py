@@ -1,0 +1,338 @@
+"""The timing of a head's foils as lines for a terminal, and as JSON: best, as planned, ways out.
+
+Minutes count from the first parting; harm is the dose of 6 % in minutes, mean by mass of hair.
+"""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from strandline.base.sources import COMMON_PRACTICE
+from strandline.science.chemistry.developer import Share, mix
+from strandline.service.care.cautions import for_lightener
+from strandline.service.care.finding import Finding
+from strandline.service.plan.assemble import Made
+from strandline.service.plan.compared import Compared, spent_money
+from strandline.service.schedule.result import NEVER_SO, Out, Poured, Timing
+from strandline.service.schedule.value import Value
+from strandline.service.schedule.wayout import Way
+
+WIDTH = 96
+INDENT = " " * 9
+LAW = "every way walked or shown to be no better; stages by the law of lift, 64 draws"
+ORDER = (
+    "Label first, then no foil past its aim, then none short of it, then least harm and minutes."
+)
+STAGES_KNOWN = (
+    "Stages are medians with 80 % of what is likely, before any foil of this head is checked; "
+    "minutes count from the first parting."
+)
+HARM_KNOWN = "Harm is counted from baths: it compares timings and never says that hair holds."
+TOLD_STAGE = 0.005
+"""A mean stage below this is not told."""
+
+
+def timing_text(made: Made, compared: Compared) -> str:
+    """Write it for a terminal."""
+    return "\n".join([*_lines(made, compared), ""])
+
+
+def _lines(made: Made, compared: Compared) -> Iterator[str]:
+    timing, own = compared.timed.timing, compared.own
+    plan, money = made.plan, made.consultation.money
+    count = sum(len(block.foils) for block in compared.problem.blocks)
+    hands = "with a helper" if compared.problem.hands.helper else "alone"
+    yield (
+        f"{plan.client} · {plan.date:%d %B %Y} · {count} foils of lightener · label "
+        f"{_label(made):g} min · {hands}"
+    )
+    yield ""
+    if timing.value.past_label > 0:
+        yield from _wrapped(f"STOP     {NEVER_SO}")
+    yield from _wrapped(
+        f"BEST     {timing.chair_min:.0f} min until the rinse is done, all placed by "
+        f"{timing.clock.placed:.0f}; harm {timing.dose:.0f} min at 6 %"
+        f"{_price(made, spent_money(made, timing))}"
+    )
+    yield from _wrapped(f"{INDENT}{_aims(timing.value)}")
+    yield from _wrapped(
+        f"PLANNED  {own.chair_min:.0f} min by her own rule, {_vols(own.vols)}; harm {own.dose:.0f}"
+    )
+    yield from _wrapped(f"{INDENT}{_aims(own.value)}")
+    if compared.own_is_as_good:
+        yield from _wrapped(f"{INDENT}Nothing better was found: stay with it.")
+    yield ""
+    yield from _table(timing)
+    yield from _wrapped(f"BOWLS    {_bowls(made, timing)}")
+    if compared.timed.binding:
+        yield ""
+    for bond in compared.timed.binding:
+        yield from _wrapped(f"BINDS    {bond.what}: {bond.why}")
+    for way in compared.timed.ways:
+        yield from _way(way, timing, money.currency if money else "")
+    if compared.timed.binding and not compared.timed.ways:
+        yield from _wrapped("WAY OUT  None of those tried is better.")
+    yield ""
+    for note in notes_of(made, compared):
+        yield from _wrapped(f"{INDENT}{note}")
+    for one in cautions_of(made, timing):
+        yield from _wrapped(f"!        {one.step}: {one.what} {one.do}")
+
+
+def _table(timing: Timing) -> Iterator[str]:
+    """Lay out the blocks: a line for each, or a line for each stretch that has its own bowl."""
+    by_block = [(name, list(each)) for name, each in groupby(timing.poured, lambda one: one.block)]
+    bands = list(dict.fromkeys(one.band for one in timing.poured))
+    flat = len(bands) <= MOST_COLUMNS and all(_alike(poured) for _, poured in by_block)
+    heads = [band.upper() for band in bands] if flat else ["STAGE"]
+    yield _row("FOILS", "BOWL", "MIN IN", heads, "OUT AT").rstrip()
+    for name, poured in by_block:
+        out = next(one for one in timing.outs if one.block == name)
+        if flat:
+            stages = [
+                next((_stage(one) for one in poured if one.band == band), "") for band in bands
+            ]
+            yield _row(name, _vol(poured[0]), _inside(poured[0]), stages, _out(out))
+            continue
+        yield _row(name, "", "", [""], _out(out))
+        for one in poured:
+            yield _row(f"  {one.band}", _vol(one), _inside(one), [_stage(one)], "").rstrip()
+
+
+MOST_COLUMNS = 2
+"""Stretches of hair that find room beside each other on a line."""
+
+
+def _row(foils: str, bowl: str, inside: str, stages: Sequence[str], out: str) -> str:
+    wide = "".join(f"{stage:<{STAGE_WIDTH}}" for stage in stages)
+    return f"{_short(foils):<29}{bowl:<9}{inside:<8}{wide}{out}"
+
+
+STAGE_WIDTH = 18
+
+
+def _short(foils: str) -> str:
+    return foils.removeprefix("foils ").removeprefix("foil ")
+
+
+def _alike(poured: Sequence[Poured]) -> bool:
+    return len({(one.vol, one.after_min) for one in poured}) == 1
+
+
+def _vol(one: Poured) -> str:
+    after = f" +{one.after_min:.0f}" if one.after_min else ""
+    return f"{one.vol:.4g}{after}"
+
+
+def _inside(one: Poured) -> str:
+    low, high = (round(minute) for minute in one.in_min)
+    return f"{low}-{high}" if high > low else f"{low}"
+
+
+def _stage(one: Poured) -> str:
+    return f"{one.stage.middle:.1f} ({one.stage.low:.1f}-{one.stage.high:.1f})"
+
+
+def _out(out: Out) -> str:
+    if out.how != "wipe":
+        return f"{out.at_min:.0f} {out.how}"
+    who = "helper" if out.who == "helper" else "you"
+    return f"{out.at_min:.0f} wipe, {who}"
+
+
+def _way(way: Way, timing: Timing, currency: str) -> Iterator[str]:
+    more = way.minutes - timing.chair_min
+    money = "" if way.money is None else f"; {currency} {way.money:.0f}"
+    yield from _wrapped(
+        f"WAY OUT  {way.what} {way.minutes:.0f} min in all ({more:+.0f}); harm {way.dose:.0f}"
+        f"{money}. {_aims(way.value)}"
+    )
+    if way.value.past_label > 0:
+        yield from _wrapped(f"{INDENT}Not so either: a label would still be passed.")
+
+
+def _aims(value: Value) -> str:
+    """Say how far a timing keeps the aims."""
+    said = []
+    if value.past_label > 0:
+        said.append(f"{value.past_label:.1f} foil minutes past the label")
+    if value.past_aim >= TOLD_STAGE:
+        said.append(f"{value.past_aim:.2f} stage past what the aim allows")
+    if value.short >= TOLD_STAGE:
+        said.append(f"{value.short:.2f} stage short of it")
+    if not said:
+        near = "" if value.meets else f", to within {TOLD_STAGE:g} stage"
+        return f"Every foil comes to its aim within the label, on the median{near}."
+    return f"On the mean of all foils: {', '.join(said)}."
+
+
+def _bowls(made: Made, timing: Timing) -> str:
+    said = [f"{count} x {_parts(made, vol)}" for vol, count in timing.bowls.items()]
+    fresh = f"{made.bench['bowl_foils']:.0f} foils or {made.bench['bowl_minutes']:.0f} min"
+    return f"{', '.join(said)}; fresh after {fresh}."
+
+
+def _parts(made: Made, vol: float) -> str:
+    shares = _shares(made, vol)
+    if len(shares) == 1:
+        return f"{vol:.4g} vol"
+    parts = " + ".join(f"{share.parts:g} of {share.vol:g}" for share in shares)
+    return f"{vol:.4g} vol ({parts})"
+
+
+def _shares(made: Made, vol: float) -> tuple[Share, ...]:
+    stocks = tuple(b.vol for b in made.consultation.shelf.developers if b.grams > 0)
+    return mix(vol, stocks, 60.0).poured
+
+
+def _vols(vols: Sequence[float]) -> str:
+    return ", then ".join(f"{vol:.4g} vol" for vol in vols)
+
+
+def _price(made: Made, amount: float | None) -> str:
+    money = made.consultation.money
+    return "" if money is None or amount is None else f"; {money.currency} {amount:.0f}"
+
+
+def _label(made: Made) -> float:
+    return made.asked.label_max_min if made.asked else math.nan
+
+
+def notes_of(made: Made, compared: Compared) -> list[str]:
+    """Give what a reader should know of these figures."""
+    notes = [ORDER, STAGES_KNOWN, HARM_KNOWN]
+    lowlights = sum(foil.kind == "lowlight weave" for foil in made.foils or ())
+    if lowlights:
+        notes.append(f"The {lowlights} lowlight foils are not counted here.")
+    money = made.consultation.money
+    helped = any(way.name == "helper" for way in compared.timed.ways)
+    if money is not None and money.helper_per_hour is None and helped:
+        notes.append("A helper's pay is not given (money.helper_per_hour): none is counted.")
+    if money is not None:
+        notes.append(
+            "Money is the floor of her minutes until the rinse, her helper and the lightener."
+        )
+    if not compared.timed.complete:
+        notes.append("The search was stopped: this is the best found until then.")
+    return notes
+
+
+def cautions_of(made: Made, timing: Timing) -> list[Finding]:
+    """Give the cautions where lightener is mixed and foils lie."""
+    return for_lightener(_label(made), max(one.vol for one in timing.poured))
+
+
+def timing_json(made: Made, compared: Compared) -> dict[str, object]:
+    """Give every figure with its unit in its name; null stands for never."""
+    timing, own = compared.timed.timing, compared.own
+    money = made.consultation.money
+    return {
+        "client": made.plan.client,
+        "date": made.plan.date.isoformat(),
+        "foils": sum(len(block.foils) for block in compared.problem.blocks),
+        "label_max_min": _label(made),
+        "helper": compared.problem.hands.helper,
+        "best": _timing(made, timing),
+        "own_rule": {
+            **_worth(own.value, own.chair_min, own.dose),
+            "vols": list(own.vols),
+        },
+        "own_rule_is_as_good": compared.own_is_as_good,
+        "binding": [{"what": bond.what, "why": bond.why} for bond in compared.timed.binding],
+        "ways_out": [
+            {
+                "name": way.name,
+                "what": way.what,
+                **_worth(way.value, way.minutes, way.dose),
+                "money": None if way.money is None else round(way.money, 2),
+                "days": [_timing(made, day) for day in way.timings],
+            }
+            for way in compared.timed.ways
+        ],
+        "currency": money.currency if money else None,
+        "complete": compared.timed.complete,
+        "cautions": [finding.as_json() for finding in cautions_of(made, timing)],
+        "notes": notes_of(made, compared),
+        "law": LAW,
+        "source": COMMON_PRACTICE,
+    }
+
+
+def _timing(made: Made, timing: Timing) -> dict[str, object]:
+    amount = spent_money(made, timing)
+    return {
+        **_worth(timing.value, timing.chair_min, timing.dose),
+        "never_so": NEVER_SO if timing.value.past_label > 0 else None,
+        "placed_min": round(timing.clock.placed, 1),
+        "rinse_min": round(timing.clock.rinse, 1),
+        "money": None if amount is None else round(amount, 2),
+        "poured": [_poured(made, one) for one in timing.poured],
+        "bowls": [
+            {"vol": vol, "count": count, "parts": _json_parts(made, vol)}
+            for vol, count in timing.bowls.items()
+        ],
+        "outs": [
+            {
+                "block": out.block,
+                "how": out.how,
+                "who": out.who,
+                "at_min": round(out.at_min, 1),
+                "takes_min": round(out.takes_min, 1),
+            }
+            for out in timing.outs
+        ],
+        "groups": [
+            {
+                "foils": group.foils,
+                "start_min": round(group.start, 1),
+                "first_check_min": round(group.first_check, 1),
+                "due_min": round(group.due, 1) if math.isfinite(group.due) else None,
+                "latest_min": round(group.latest, 1),
+                "out_min": round(group.out, 1),
+                "how": group.how,
+            }
+            for group in timing.clock.groups
+        ],
+    }
+
+
+def _poured(made: Made, one: Poured) -> dict[str, object]:
+    return {
+        "block": one.block,
+        "band": one.band,
+        "vol": round(one.vol, 3),
+        "parts": _json_parts(made, one.vol),
+        "after_min": one.after_min,
+        "minutes_to_aim": round(one.minutes_to_aim, 1)
+        if math.isfinite(one.minutes_to_aim)
+        else None,
+        "in_min": [round(minute, 1) for minute in one.in_min],
+        "stage": {
+            "low": round(one.stage.low, 2),
+            "middle": round(one.stage.middle, 2),
+            "high": round(one.stage.high, 2),
+        },
+        "dose_min_at_6": round(one.dose, 1),
+    }
+
+
+def _json_parts(made: Made, vol: float) -> list[dict[str, float]]:
+    return [{"vol": share.vol, "parts": share.parts} for share in _shares(made, vol)]
+
+
+def _worth(value: Value, chair_min: float, dose: float) -> dict[str, object]:
+    return {
+        "meets_aims": value.meets,
+        "chair_min": round(chair_min, 1),
+        "dose_min_at_6": round(dose, 1),
+        "past_label_foil_min": round(value.past_label, 2),
+        "past_aim_stage": round(value.past_aim, 4),
+        "short_stage": round(value.short, 4),
+    }
+
+
+def _wrapped(text: str) -> list[str]:
+    return textwrap.wrap(text, WIDTH, subsequent_indent=INDENT)
