@@ -13,7 +13,7 @@ from strandline.base.errors import OutOfRangeError, ReadError
 from strandline.science.chemistry.lift import constants as of_lift
 from strandline.service.learning import starting
 from strandline.service.learning.belief import eta_of, prior
-from strandline.service.learning.kept import as_json, from_json
+from strandline.service.learning.kept import Record, record_from, record_json
 from strandline.service.learning.observation import Observation
 from strandline.service.learning.pace import Placed, pace_of, pace_prior
 from strandline.service.learning.pool import VisitTaught, pool
@@ -236,41 +236,64 @@ def test_names_that_are_not_pooled_are_told():
         pooled.shared("weather")
 
 
-def test_what_was_pooled_is_read_again_as_it_was():
-    pooled = pool(invented(np.random.default_rng(5))[0])
-    again = from_json(json.loads(json.dumps(as_json(pooled))))
-    assert as_json(again) == as_json(pooled)
-    one, other = (prior(p, product="powder 1", client="client 03") for p in (pooled, again))
+def kept(seed):
+    visits = invented(np.random.default_rng(seed))[0]
+    return Record({f"visit {i:03}": visit for i, visit in enumerate(visits)})
+
+
+def test_what_visits_taught_is_read_again_as_it_was():
+    record = kept(5)
+    again = record_from(json.loads(json.dumps(record_json(record))))
+    assert record_json(again) == record_json(record)
+    one, other = (
+        prior(r.pooled(), product="powder 1", client="client 03") for r in (record, again)
+    )
     assert np.array_equal(one.mean, other.mean)
     assert np.array_equal(one.cov, other.cov)
-    empty = pool([])
-    assert as_json(from_json(as_json(empty))) == as_json(empty)
+    assert record_json(record_from(record_json(Record()))) == record_json(Record())
+
+
+def test_a_visit_kept_twice_teaches_once():
+    record = kept(5)
+    name, visit = next(iter(record.visits.items()))
+    assert record_json(record.with_visit(name, visit)) == record_json(record)
+
+
+def changed(data, **change):
+    return {**data, "visits": [{**data["visits"][0], **change}, *data["visits"][1:]]}
 
 
 @pytest.mark.parametrize(
     ("change", "words"),
     [
-        ({"schema": 2}, "schema 2"),
-        ({"began": {}}, "starting numbers"),
-        ({"common_mean": [0.0]}, "missing or of another kind"),
-        ({"common_cov": None}, "missing or of another kind"),
-        ({"products": [{"visits": 1}]}, "missing or of another kind"),
-        ({"pace": {}}, "missing or of another kind"),
-        ({"common_mean": [float("nan")] * 8}, "no number"),
-        ({"clients": "Ada"}, "missing or of another kind"),
+        (lambda d: {**d, "schema": 2}, "schema 2"),
+        (lambda d: {**d, "began": {}}, "starting numbers"),
+        (lambda d: {**d, "visits": None}, "missing or of another kind"),
+        (lambda d: {"schema": 1, "began": d["began"]}, "missing or of another kind"),
+        (lambda d: changed(d, product=""), "without its product"),
+        (lambda d: changed(d, checks=[{"foil": 1}]), "missing or of another kind"),
+        (lambda d: changed(d, placed=[{"kind": "plait", "foils": 1, "seconds": 9}]), "no pace"),
+        (lambda d: {**d, "visits": d["visits"][:1] * 2}, "twice"),
+        (
+            lambda d: changed(d, checks=[{**d["visits"][0]["checks"][0], "y": float("nan")}]),
+            "no number",
+        ),
+        (
+            lambda d: changed(d, checks=[{**d["visits"][0]["checks"][0], "bound": 2}]),
+            "missing or of another kind",
+        ),
     ],
 )
 def test_what_cannot_be_read_again_is_told_in_two_sentences(change, words):
-    data = as_json(pool(invented(np.random.default_rng(5))[0]))
     with pytest.raises(ReadError, match=words) as told:
-        from_json({**data, **change})
+        record_from(change(record_json(kept(5))))
     assert told.value.what.endswith(".")
     assert told.value.do.endswith("Pool the visits anew from their records.")
 
 
 def test_what_is_no_table_at_all_is_told():
     with pytest.raises(ReadError, match="schema None"):
-        from_json([])
+        record_from([])
 
 
 def test_two_hundred_visits_are_quick():

@@ -8,9 +8,8 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from strandline.base.errors import ReadError
 from strandline.salon.cli.main import UsageError
-from strandline.salon.cli.planned import add_consultation, made_from, read_file
+from strandline.salon.cli.planned import add_consultation, add_learned, made_from, read_facts
 
 if TYPE_CHECKING:
     from strandline.base.facts.jsonl import Reading
@@ -20,6 +19,7 @@ if TYPE_CHECKING:
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Say what the command takes."""
     add_consultation(parser)
+    add_learned(parser)
     parser.add_argument("--out", metavar="DIR", help="write plan.json, the foil map and the sheets")
     parser.add_argument("--facts", metavar="FILE", help="what the chair recorded today, JSON Lines")
     parser.add_argument(
@@ -36,7 +36,7 @@ def run(args: argparse.Namespace) -> int:
         )
     if args.facts is not None and args.out:
         raise UsageError("--out says nothing beside --facts.", "Leave --out out.")
-    visit = None if args.facts is None else _facts(args.facts, args.now)
+    visit = None if args.facts is None else _until(args.facts, args.now)
     made = made_from(args)
     if visit is not None:
         return _anew(made, visit, args)
@@ -56,19 +56,12 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def _facts(name: str, now: str) -> Reading:
+def _until(name: str, now: str) -> Reading:
     """Read the visit's facts, and see that the time is one, before anything is planned."""
-    from strandline.base.facts.jsonl import read_lines  # noqa: PLC0415  # slow
-    from strandline.service.anew.times import time_of_day  # noqa: PLC0415
+    from strandline.service.anew.times import time_of_day  # noqa: PLC0415  # slow
 
     time_of_day(now)
-    raw = read_file(Path(name))
-    try:
-        return read_lines(raw.decode("utf-8-sig"))
-    except UnicodeDecodeError:
-        raise ReadError(
-            "The file is not text.", "Name the visit's own file, JSON Lines in UTF-8.", name
-        ) from None
+    return read_facts(name)
 
 
 def _anew(made: Made, visit: Reading, args: argparse.Namespace) -> int:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from strandline.base.errors import OutOfRangeError, ReadError
 
 if TYPE_CHECKING:
+    from strandline.base.facts.jsonl import Reading
     from strandline.service.plan.assemble import Made
 
 
@@ -19,6 +20,13 @@ def add_consultation(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--on", metavar="DATE", help="day of the visit, YYYY-MM-DD")
     parser.add_argument(
         "--after", metavar="DIR", help="an earlier plan's folder, with its visit.jsonl if kept"
+    )
+
+
+def add_learned(parser: argparse.ArgumentParser) -> None:
+    """Say what names the record of what earlier visits taught."""
+    parser.add_argument(
+        "--learned", metavar="FILE", help="what visits taught, as strandline learn keeps it"
     )
 
 
@@ -48,7 +56,31 @@ def made_from(args: argparse.Namespace) -> Made:
         earlier = read_earlier(
             read_file(folder / "plan.json"), read_file(facts) if facts.is_file() else b""
         )
-    return make_plan(consultation, day or consultation.visit.date or today, earlier=earlier)
+    pooled = None
+    if getattr(args, "learned", None):
+        from strandline.salon.cli.learn import read_kept  # noqa: PLC0415  # beside, read on demand
+
+        pooled = read_kept(Path(args.learned)).pooled()
+    on = day or consultation.visit.date or today
+    return make_plan(consultation, on, earlier=earlier, pooled=pooled)
+
+
+def read_facts(name: str) -> Reading:
+    """Read a visit's facts, lines that are none among them.
+
+    Raises
+    ------
+    ReadError   the file is not text or cannot be read
+    """
+    from strandline.base.facts.jsonl import read_lines  # noqa: PLC0415  # slow
+
+    raw = read_file(Path(name))
+    try:
+        return read_lines(raw.decode("utf-8-sig"))
+    except UnicodeDecodeError:
+        raise ReadError(
+            "The file is not text.", "Name the visit's own file, JSON Lines in UTF-8.", name
+        ) from None
 
 
 def day_of(text: str) -> dt.date:

@@ -6,12 +6,13 @@ import argparse
 import json
 import sys
 
-from strandline.salon.cli.planned import add_consultation, made_from
+from strandline.salon.cli.planned import add_consultation, add_learned, made_from
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Say what the command takes."""
     add_consultation(parser)
+    add_learned(parser)
     parser.add_argument(
         "--helper", action="store_true", help="with a second pair of hands, whatever the file says"
     )

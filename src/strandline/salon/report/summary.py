@@ -59,22 +59,7 @@ def _work(plan: ServicePlan) -> Iterator[str]:
             f"Bowl     {bowl.what}: {bowl.count} x ({poured} + {bowl.powder_grams:g} g powder), "
             f"{bowl.developer_vol:g} vol, {bowl.bowl_percent:g} % in the bowl, {bowl.serves}"
         )
-    for s in plan.strengths:
-        yield (
-            f"Lift     {s.bowl}, {s.band} ({s.from_cm:g}-{s.to_cm:g} cm), foils {s.foils}: out at "
-            f"{s.due_min:g} min, stage {_range(s.stage_when_due)} ({s.underlying})"
-        )
-    if plan.strengths:
-        worst = max(plan.strengths, key=lambda one: one.cystine_oxidised.middle or 0.0)
-        yield (
-            f"Harm     cystine oxidised at most {_range(worst.cystine_oxidised)} %, in "
-            f"{worst.band}: counted from baths, it compares plans and never says that hair holds"
-        )
-    if plan.first_check_min is not None:
-        yield (
-            f"Check    first at {plan.first_check_min:g} min of a foil's own start, "
-            f"then every {plan.check_every_min:g}"
-        )
+    yield from _lift(plan)
     if plan.clock:
         for g in plan.clock.groups:
             yield (
@@ -95,6 +80,27 @@ def _work(plan: ServicePlan) -> Iterator[str]:
             f"{step.minutes_low:g}-{step.minutes_high:g} min, {step.delta_e00:g} dE00 from the aim"
         )
     yield "Order    " + " -> ".join(plan.order)
+
+
+def _lift(plan: ServicePlan) -> Iterator[str]:
+    for s in plan.strengths:
+        yield (
+            f"Lift     {s.bowl}, {s.band} ({s.from_cm:g}-{s.to_cm:g} cm), foils {s.foils}: out at "
+            f"{s.due_min:g} min, stage {_range(s.stage_when_due)} ({s.underlying})"
+        )
+    if plan.strengths:
+        worst = max(plan.strengths, key=lambda one: one.cystine_oxidised.middle or 0.0)
+        yield (
+            f"Harm     cystine oxidised at most {_range(worst.cystine_oxidised)} %, in "
+            f"{worst.band}: counted from baths, it compares plans and never says that hair holds"
+        )
+    if plan.first_check_min is not None:
+        yield (
+            f"Check    first at {plan.first_check_min:g} min of a foil's own start, "
+            f"then every {plan.check_every_min:g}"
+        )
+    for one in plan.leans_on:
+        yield f"Leans    on the {one.what}: {one.words}"
 
 
 def _look(plan: ServicePlan) -> Iterator[str]:

@@ -161,6 +161,19 @@ def _check(plan: ServicePlan) -> str:
     return (
         f"First check {plan.first_check_min:g} min after a foil's own start, then every "
         f"{plan.check_every_min:g} min: wipe, pinch dry, judge. Wet hair reads darker."
+        f"{_leans(plan)}"
+    )
+
+
+def _leans(plan: ServicePlan) -> str:
+    """Say what the minutes stand on: the visits with this lightener, or none yet."""
+    if not plan.leans_on:
+        return ""
+    visits = plan.leans_on[0].visits
+    if not visits:
+        return " No visit yet with this lightener: the minutes are priors alone, the checks tell."
+    return (
+        f" The minutes lean on {visits} {'visit' if visits == 1 else 'visits'} with this lightener."
     )
 
 

@@ -31,7 +31,7 @@ from strandline.service.anew.work import (
     without,
     work_of,
 )
-from strandline.service.learning.belief import Belief, prior
+from strandline.service.learning.belief import Belief
 from strandline.service.learning.due import Z90
 from strandline.service.plan.assemble import Made
 from strandline.service.plan.model import GlossStep, figure
@@ -121,7 +121,7 @@ def plan_anew(
     work = work_of(made.plan, visit, wall, made.waits)
     poured = poured_of(visit)
     bowl = partial(bowl_of, bowls=work.bowls, waits=made.waits)
-    believed, taught = learned(visit, made.doses, bowl, poured, prior())
+    believed, taught = learned(visit, made.doses, bowl, poured, made.believed)
     kept = kept_of(visit, taught, len(facts) - len(known), wall)
     changes = changes_of(visit)
     spoilt_in = changes.spoilt & set(work.inside)

@@ -63,6 +63,23 @@ def learned(
     -------
     (belief; whether each check of the visit taught, in their order)
     """
+    checks, taught = checks_of(visit, doses, bowl, poured)
+    believed = updated(before, checks)
+    return (before if isinstance(believed, Override) else believed), taught
+
+
+def checks_of(
+    visit: Visit,
+    doses: Sequence[Dose],
+    bowl: Callable[[PlacedFoil], str],
+    poured: Mapping[str, float],
+) -> tuple[list[Check], list[bool]]:
+    """Give the checks of a visit that teach, and whether each of its checks does.
+
+    Parameters
+    ----------
+    visit, doses, bowl, poured : as `learned`
+    """
     foils = {foil.number: foil for foil in visit.foils}
     checks, taught = [], []
     for seen in visit.checks:
@@ -74,20 +91,43 @@ def learned(
         if foil is None or dose is None or seen.minutes is None:
             continue
         checks.append(
-            Check(
+            check_on(
+                dose,
+                poured,
                 foil=foil.number,
                 minutes=seen.minutes,
                 stage=seen.stage,
                 sureness=seen.sureness,
-                row=_row(dose, poured),
-                gained=dose.lift.gained,
-                stages=dose.lift.stages,
                 dried=seen.dried,
-                known=_known(dose),
             )
         )
-    believed = updated(before, checks)
-    return (before if isinstance(believed, Override) else believed), taught
+    return checks, taught
+
+
+def check_on(
+    dose: Dose,
+    poured: Mapping[str, float],
+    *,
+    foil: int,
+    minutes: float,
+    stage: float,
+    sureness: str,
+    dried: bool | None = None,
+    rinsed: bool = False,
+) -> Check:
+    """Give a check of a stretch as learning reads it; parameters as `Check`."""
+    return Check(
+        foil=foil,
+        minutes=minutes,
+        stage=stage,
+        sureness=sureness,
+        row=_row(dose, poured),
+        gained=dose.lift.gained,
+        stages=dose.lift.stages,
+        dried=dried,
+        rinsed=rinsed,
+        known=_known(dose),
+    )
 
 
 def awaited(

@@ -1,60 +1,63 @@
-"""Pooled visits as data to be kept, and read again."""
+"""What each visit taught, kept as data, so that all of them can be pooled again at any time."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
-from strandline.base.errors import ReadError
-from strandline.service.learning.pace import KINDS, pace_prior
-from strandline.service.learning.pooled import Learnt, Pooled
-from strandline.service.learning.starting import NAMES, SHARED, prior_mean, spreads
-
-Floats = NDArray[np.float64]
+from strandline.base.errors import OutOfRangeError, ReadError
+from strandline.service.learning.observation import Observation
+from strandline.service.learning.pace import KINDS, Placed, pace_prior
+from strandline.service.learning.pool import VisitTaught, pool
+from strandline.service.learning.pooled import Pooled
+from strandline.service.learning.starting import NAMES, prior_mean, spreads
 
 SCHEMA = 1
 ANEW = "Pool the visits anew from their records."
 
 
-def as_json(pooled: Pooled) -> dict[str, Any]:
-    """Give pooled visits as plain data, numbers unrounded."""
+@dataclass(frozen=True)
+class Record:
+    """Visits by their name, and what they teach together."""
+
+    visits: Mapping[str, VisitTaught] = field(default_factory=dict)
+
+    def pooled(self) -> Pooled:
+        """Pool them."""
+        return pool([self.visits[name] for name in sorted(self.visits)])
+
+    def with_visit(self, name: str, taught: VisitTaught) -> Record:
+        """Give the record with a visit; one of the same name is replaced."""
+        return Record({**self.visits, name: taught})
+
+
+def record_json(record: Record) -> dict[str, Any]:
+    """Give a record as plain data, numbers unrounded."""
     return {
         "schema": SCHEMA,
+        "what": "what visits taught of products, clients, her eye and her pace",
         "began": _began(),
-        "visits": pooled.visits,
-        "products": [
-            {"name": name, "visits": visits}
-            for name, visits in zip(pooled.products, pooled.product_visits, strict=True)
-        ],
-        "clients": [
+        "visits": [
             {
                 "name": name,
-                "visits": pooled.client_visits[at],
-                "mean": float(pooled.client_mean[at]),
-                "variance": float(pooled.client_var[at]),
-                "with_common": pooled.client_cov[at].tolist(),
+                "product": visit.product,
+                "client": visit.client,
+                "checks": [_check(one) for one in visit.observations],
+                "placed": [
+                    {"kind": one.kind, "foils": one.foils, "seconds": one.seconds}
+                    for one in visit.placed
+                ],
             }
-            for at, name in enumerate(pooled.clients)
+            for name, visit in sorted(record.visits.items())
         ],
-        "shared_visits": list(pooled.shared_visits),
-        "common_mean": pooled.common_mean.tolist(),
-        "common_cov": pooled.common_cov.tolist(),
-        "pace": {
-            kind: {"mean": one.mean, "sd": one.sd, "visits": one.visits}
-            for kind, one in pooled.pace.items()
-        },
     }
 
 
-def from_json(data: Mapping[str, Any]) -> Pooled:
-    """Read pooled visits that were kept.
-
-    Parameters
-    ----------
-    data : as `as_json` gave it
+def record_from(data: Any) -> Record:  # noqa: ANN401  # whatever a file holds
+    """Read a record that was kept.
 
     Raises
     ------
@@ -71,13 +74,15 @@ def from_json(data: Mapping[str, Any]) -> Pooled:
             "What was learned began at other starting numbers than those of today.", ANEW
         )
     try:
-        pooled = _read(data)
-    except (KeyError, TypeError, ValueError, AttributeError) as error:
+        visits = {str(one["name"]): _visit(one) for one in data["visits"]}
+        whole = len(visits) == len(data["visits"]) and all(visits)
+    except (KeyError, TypeError, ValueError, AttributeError, OutOfRangeError) as error:
         raise ReadError(
             f"What was learned has a part that is missing or of another kind: {error}.", ANEW
         ) from None
-    _refuse(pooled)
-    return pooled
+    if not whole:
+        raise ReadError("What was learned has a visit twice or without a name.", ANEW)
+    return Record(visits)
 
 
 def _began() -> dict[str, Any]:
@@ -89,48 +94,44 @@ def _began() -> dict[str, Any]:
     }
 
 
-def _read(data: Mapping[str, Any]) -> Pooled:
-    products, clients = list(data["products"]), list(data["clients"])
-    common = len(SHARED) + len(products)
-    pace = {}
-    for kind in KINDS:
-        kept, (mean, sd) = data["pace"][kind], pace_prior(kind)
-        pace[kind] = Learnt(float(kept["mean"]), float(kept["sd"]), mean, sd, int(kept["visits"]))
-    return Pooled(
-        products=tuple(str(one["name"]) for one in products),
-        clients=tuple(str(one["name"]) for one in clients),
-        product_visits=tuple(int(one["visits"]) for one in products),
-        client_visits=tuple(int(one["visits"]) for one in clients),
-        shared_visits=tuple(int(count) for count in data["shared_visits"]),
-        common_mean=_array(data["common_mean"], common),
-        common_cov=_array(data["common_cov"], common, common),
-        client_mean=_array([one["mean"] for one in clients], len(clients)),
-        client_var=_array([one["variance"] for one in clients], len(clients)),
-        client_cov=_array(
-            [one["with_common"] for one in clients] or np.zeros((0, common)), len(clients), common
-        ),
-        pace=pace,
-        visits=int(data["visits"]),
-    )
+def _check(one: Observation) -> dict[str, Any]:
+    return {
+        "foil": one.foil,
+        "minutes": one.minutes,
+        "y": one.y,
+        "slope": one.slope,
+        "sd": one.sd,
+        "row": one.row.tolist(),
+        "bias": one.bias,
+        "bound": one.bound,
+        "known": one.known,
+    }
 
 
-def _array(values: Any, *shape: int) -> Floats:  # noqa: ANN401  # whatever a file holds
-    out = np.asarray(values, dtype=float)
-    if out.shape != shape:
-        raise ValueError(f"numbers of shape {out.shape} where {shape} are due")
-    return out
-
-
-def _refuse(pooled: Pooled) -> None:
-    arrays = (pooled.common_mean, pooled.common_cov, pooled.client_mean, pooled.client_cov)
-    sds = [*np.diag(pooled.common_cov), *pooled.client_var, *(p.sd for p in pooled.pace.values())]
-    finite = all(np.all(np.isfinite(one)) for one in arrays) and np.all(np.isfinite(sds))
-    names = (*pooled.products, *pooled.clients)
-    whole = all(names) and all(
-        len(set(some)) == len(some) for some in (pooled.products, pooled.clients)
-    )
-    if not (finite and all(sd > 0 for sd in sds) and whole):
-        raise ReadError(
-            "What was learned holds a spread not above 0, what is no number, or a name twice.",
-            ANEW,
+def _visit(data: Mapping[str, Any]) -> VisitTaught:
+    checks = [
+        Observation(
+            foil=int(one["foil"]),
+            minutes=float(one["minutes"]),
+            y=float(one["y"]),
+            slope=float(one["slope"]),
+            sd=float(one["sd"]),
+            row=np.asarray(one["row"], dtype=float),
+            bias=float(one["bias"]),
+            bound=_bound(one["bound"]),
+            known=float(one["known"]),
         )
+        for one in data["checks"]
+    ]
+    placed = [
+        Placed(str(one["kind"]), int(one["foils"]), float(one["seconds"])) for one in data["placed"]
+    ]
+    if not (data["product"] and data["client"]):
+        raise ValueError("a visit without its product or client")
+    return VisitTaught(str(data["product"]), str(data["client"]), checks, placed)
+
+
+def _bound(value: object) -> Any:  # noqa: ANN401  # one of three whole numbers
+    if value not in (-1, 0, 1):
+        raise ValueError(f"a reading of bound {value}")
+    return value

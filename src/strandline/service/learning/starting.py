@@ -56,6 +56,11 @@ def prior_mean() -> Floats:
     return mean
 
 
+def wet_bias_started() -> float:
+    """Give the levels by which wet hair reads darker, before any visit."""
+    return float(prior_mean()[WET])
+
+
 def row_of(*, old_colour: bool, first_cm: bool, stacked: bool, developer_vol: float) -> Floats:
     """Which unknowns the log rate of a foil stands on, and by how much.
 

@@ -345,6 +345,20 @@ class Default(Part):
     taken: str
 
 
+class Leaning(Part):
+    """What the minutes of lift stand on: a product, a client's hair, and her visits with them.
+
+    `factor` is the rate against the usual one; `own_percent` the share of it that comes from
+    visits, the rest is what it began with.
+    """
+
+    what: str
+    visits: int
+    own_percent: float
+    factor: Figure
+    words: str
+
+
 class ServicePlan(Part):
     """One plan for one visit."""
 
@@ -381,5 +395,6 @@ class ServicePlan(Part):
     next_visit: NextVisit
     lanes: list[LaneKept]
     scalp: ScalpKept
+    leans_on: list[Leaning] = []
     evidence: list[Law]
     defaults: list[Default]

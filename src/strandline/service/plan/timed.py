@@ -9,11 +9,10 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
-from strandline.base.draws import draws as shared_draws
 from strandline.base.errors import UnreachableError
 from strandline.science.chemistry.developer import percent_nominal, poured_strengths
 from strandline.science.chemistry.harm import dose
-from strandline.science.chemistry.lift import LIFT_DRAWS, constants
+from strandline.science.chemistry.lift import constants
 from strandline.service.formulate.lightening import Ground, Lift, lift_ground
 from strandline.service.formulate.strengths import (
     NO_MORE,
@@ -24,7 +23,8 @@ from strandline.service.formulate.strengths import (
     grounds,
 )
 from strandline.service.placement.foil import Foil
-from strandline.service.plan.assemble import Made, foiled_of
+from strandline.service.plan.assemble import Made
+from strandline.service.plan.lifting import foiled_of
 from strandline.service.practice.bench import Bench
 from strandline.service.schedule.blocks import Band, Choice, Spot
 from strandline.service.schedule.clock import seconds_to_place
@@ -150,7 +150,7 @@ def problem_of_plan(made: Made, *, helper: bool) -> Problem:
         made.asked,
         made.plan.first_check_min,
         made.bench,
-        shared_draws(LIFT_DRAWS),
+        made.drawn,
         helper=helper,
         also_vols=tuple(dict.fromkeys(dose.mix.poured_vol for dose in made.doses)),
     )

@@ -1,0 +1,79 @@
+"""What earlier visits taught, brought to a plan: draws of lift, her pace, and what it leans on."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from strandline.base.draws import draws as shared_draws
+from strandline.base.quantities import Range
+from strandline.science.chemistry.lift import LIFT_DRAWS
+from strandline.service.consultation.model import Consultation
+from strandline.service.learning.belief import Belief, prior
+from strandline.service.learning.drawn import draws_of
+from strandline.service.learning.due import Z90
+from strandline.service.learning.pace import KINDS
+from strandline.service.learning.pool import pool
+from strandline.service.learning.pooled import Learnt, Pooled
+from strandline.service.plan.model import Leaning, figure
+from strandline.service.practice.bench import Bench
+
+Floats = NDArray[np.float64]
+LAW = "log rates of visits, products and clients pooled partially"
+
+
+def belief_of(c: Consultation, pooled: Pooled | None) -> Belief:
+    """Give what is believed of this head with this lightener before the first foil."""
+    product = c.shelf.lightener.name if c.shelf.lightener else ""
+    return prior(pooled, product=product, client=c.client.name)
+
+
+def lift_draws(c: Consultation, pooled: Pooled | None) -> dict[str, Floats]:
+    """Give the shared draws of lift, moved to what is believed of this head."""
+    return draws_of(belief_of(c, pooled), shared_draws(LIFT_DRAWS))
+
+
+def with_pace(bench: Bench, pooled: Pooled | None) -> Bench:
+    """Put the pace her visits told over the numbers of practice, not over those she set herself."""
+    if pooled is None:
+        return bench
+    own: dict[str, float] = {}
+    for kind, name in KINDS.items():
+        if name in bench.own or not pooled.pace[kind].visits:
+            continue
+        number = bench.numbers[name]
+        low, high = number.low or 0.0, number.high or math.inf
+        own[name] = round(min(max(pooled.seconds(kind), low), high), 1)
+    return bench.with_own(own)
+
+
+def leans_on(c: Consultation, pooled: Pooled | None) -> list[Leaning]:
+    """Say what the minutes of lift lean on; nothing where there is no lightener."""
+    if c.shelf.lightener is None:
+        return []
+    name, client = c.shelf.lightener.name, c.client.name
+    known = pool([]) if pooled is None else pooled
+    return [
+        leaning(f"lightener '{name}'", known.product(name)),
+        leaning(f"hair of {client}", known.client(client)),
+    ]
+
+
+def leaning(what: str, learnt: Learnt) -> Leaning:
+    """Write a learned log rate for a reader, as a factor on the usual rate."""
+    low, middle, high = (math.exp(learnt.mean + z * learnt.sd) for z in (-Z90, 0.0, Z90))
+    return Leaning(
+        what=what,
+        visits=learnt.visits,
+        own_percent=round(100 * learnt.leans),
+        factor=figure(Range(low, middle, high, "1", LAW), 2),
+        words=_words(learnt, low, middle, high),
+    )
+
+
+def _words(learnt: Learnt, low: float, middle: float, high: float) -> str:
+    if not learnt.visits:
+        return "No visit yet: it stands on priors alone, the first checks tell."
+    return f"{learnt.sentence} Works at {middle:.2f} of the usual rate ({low:.2f} to {high:.2f})."

@@ -1,0 +1,189 @@
+"""Lightener and lowlights of a visit: which strength in which foil, its bowls and its clock."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from strandline.base.errors import OutOfRangeError
+from strandline.base.quantities import Range
+from strandline.science.hair.levels import underlying
+from strandline.service.choose.technique import Technique
+from strandline.service.consultation.model import Consultation
+from strandline.service.consultation.reading import HeadReading
+from strandline.service.formulate.bowls import weigh_bowls
+from strandline.service.formulate.lowlights import lowlight_shades
+from strandline.service.formulate.strengths import (
+    WHITE_OR_FINE,
+    Asked,
+    Dose,
+    Foiled,
+    expected_stage,
+    set_strengths,
+)
+from strandline.service.plan.glossing import on_shelf
+from strandline.service.plan.model import Bowl, Strength
+from strandline.service.plan.placing import Placed, bowl_of
+from strandline.service.plan.timing import bowls_of, clock_of, runs, strengths_of, waits_of
+from strandline.service.practice.bench import Bench
+from strandline.service.schedule.chair import Wait
+from strandline.service.schedule.clock import Clock
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Lifted:
+    """What lightening plans: strengths, bowls, clock; nothing of it where none is planned."""
+
+    doses: list[Dose]
+    bowls: dict[int, str]
+    clock: Clock | None
+    strengths: list[Strength]
+    weighed: list[Bowl]
+    stage: Range | None
+    first_check: float
+    waits: Mapping[str, Wait]
+    asked: Asked | None = None
+
+
+def lift_today(
+    c: Consultation,
+    head: HeadReading,
+    technique: Technique,
+    placed: Placed | None,
+    bench: Bench,
+    drawn: Mapping[str, Floats],
+) -> Lifted:
+    """Choose strengths and set the clock of today's foils, lowlights among them.
+
+    Raises
+    ------
+    OutOfRangeError    no label's longest time, or one too short to be kept
+    UnreachableError   no bottle gives a strength that may be used
+    """
+    if placed is None or technique.kind not in ("foils", "lowlights"):
+        return Lifted([], {}, None, [], [], None, 0.0, {})
+    if technique.kind == "lowlights":
+        bowls = {foil.number: "lowlight" for foil in placed.foils}
+        waits = {"lowlight": _lowlight_wait(c, head, bench)}
+        clock = clock_of(c, placed.foils, bowls, waits, bench)
+        return Lifted([], bowls, clock, [], [], None, waits["lowlight"].first_check_min, waits)
+    asked = _asked(c, technique, bench)
+    doses = set_strengths(foiled_of(head), asked, bench, drawn)
+    bowls = {
+        foil.number: bowl_of(foil, technique, asked.weak_on, bench["weak_foils"])
+        for foil in placed.foils
+    }
+    first_check = _first_check(head, technique, bench)
+    waits = waits_of(doses, first_check, asked.label_max_min)
+    if "lowlight" in bowls.values():
+        waits["lowlight"] = _lowlight_wait(c, head, bench)
+    clock = clock_of(c, placed.foils, bowls, waits, bench)
+    names = {}
+    for index, dose in enumerate(doses):
+        names[index] = underlying(min(10.0, max(1.0, dose.stage_when_due.middle)))
+    strengths = strengths_of(doses, bowls, first_check, names)
+    return Lifted(
+        doses,
+        bowls,
+        clock,
+        strengths,
+        _weighed(c, placed, bowls, doses, clock, bench),
+        expected_stage(doses),
+        first_check,
+        waits,
+        asked,
+    )
+
+
+def _lowlight_wait(c: Consultation, head: HeadReading, bench: Bench) -> Wait:
+    """Give what a lowlight waits for, by the label of the shades it may be made of."""
+    label = min(shade.label_min for shade in lowlight_shades(head, on_shelf(c)))
+    due = min(bench["lowlight_min"], label)
+    return Wait(due, due / 2, label)
+
+
+def _asked(c: Consultation, technique: Technique, bench: Bench) -> Asked:
+    lightener = c.shelf.lightener
+    if lightener is None or lightener.label_max_min is None:
+        raise OutOfRangeError(
+            "Lightener is planned, but the longest time on its label is not given.",
+            "Read it off the label and enter shelf.lightener.label_max_min, in minutes; "
+            "there is no default.",
+            "shelf.lightener.label_max_min",
+        )
+    weak_on = "none"
+    if technique.scale in ("heavy", "soft") and not technique.dark_cover:
+        weak_on = "first"
+    elif technique.scale == "return":
+        weak_on = "hairline"
+    return Asked(
+        aim_stage=technique.aim_stage,
+        dark=technique.dark_cover,
+        weak_on=weak_on,
+        label_max_min=lightener.label_max_min,
+        label_max_vol=lightener.label_max_vol or bench["powder_max_vol"],
+        stock_vols=tuple(bottle.vol for bottle in c.shelf.developers if bottle.grams > 0),
+    )
+
+
+def foiled_of(head: HeadReading) -> Foiled:
+    """Give the stretches that lie in today's foils."""
+    lanes = [
+        lane
+        for lane in head.lanes["crown"]
+        if not any(s.band and s.band.past == "lightened" for s in lane.stretches)
+    ] or list(head.lanes["crown"])
+    taken = max(lanes, key=lambda lane: lane.share)
+    return Foiled(taken.stretches, head.gray_mean, head.level_mean)
+
+
+def _first_check(head: HeadReading, technique: Technique, bench: Bench) -> float:
+    if technique.dark_cover:
+        return bench["first_check_dark_min"]
+    if head.gray_mean >= WHITE_OR_FINE or head.diameter_um < FINE_UM:
+        return bench["first_check_white_fine_min"]
+    return bench["first_check_min"]
+
+
+FINE_UM = 60.0
+"""Below this diameter hair counts as fine; common practice, no source."""
+
+
+def _weighed(
+    c: Consultation,
+    placed: Placed,
+    bowls: dict[int, str],
+    doses: Sequence[Dose],
+    clock: Clock,
+    bench: Bench,
+) -> list[Bowl]:
+    """Weigh each bowl; a foil of old dark colour takes from two, by the length each covers."""
+    lightener = c.shelf.lightener
+    ratio = lightener.powder_ratio if lightener else 2.0
+    grams: dict[str, float] = {}
+    vols = {dose.bowl: dose.mix.target_vol for dose in doses}
+    for foil in placed.foils:
+        name = bowls[foil.number]
+        served = [dose for dose in doses if name in ("strong", dose.bowl)]
+        whole = sum(dose.to_cm - dose.from_cm for dose in served)
+        for dose in served:
+            share = (dose.to_cm - dose.from_cm) / whole
+            grams[dose.bowl] = grams.get(dose.bowl, 0.0) + share * foil.lightener_grams
+    stocks = tuple(bottle.vol for bottle in c.shelf.developers if bottle.grams > 0)
+    mixed = weigh_bowls(grams, vols, stocks, ratio, bench, times_fresh=clock.bowls)
+    serves = {
+        name: f"foils {runs([n for n, b in bowls.items() if b == name])}"
+        for name in set(bowls.values())
+    }
+    if "strong" in serves:
+        foils = serves["strong"]
+        serves = {
+            "strong": f"{foils}, the old colour, first",
+            "main": f"{foils}, next the scalp and the regrowth, later",
+        }
+    return bowls_of(mixed, serves)
