@@ -9,17 +9,18 @@ from pathlib import Path
 import pytest
 
 from strandline.base.errors import UnreachableError
+from strandline.base.facts.jsonl import read_lines
 from strandline.science.chemistry.developer import poured_strengths
+from strandline.service.anew.assemble import plan_anew
 from strandline.service.consultation.reader import read_consultation
 from strandline.service.plan.assemble import make_plan
-from strandline.service.plan.timed import WEAKEST_VOL, problem_of_plan, strengths_tried
-from strandline.service.schedule.result import timing_of
-from strandline.service.schedule.search import search
+from strandline.service.plan.compared import compare
+from strandline.service.plan.timed import WEAKEST_VOL, strengths_tried
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
-def planned(name):
+def planned(name, *, searched=False):
     path = EXAMPLES / f"{name}.toml"
     read = read_consultation(
         path.read_bytes(),
@@ -28,11 +29,11 @@ def planned(name):
         on=None,
         today=dt.date(2026, 11, 25),
     )
-    return make_plan(read, read.visit.date)
+    return make_plan(read, read.visit.date, timed=searched)
 
 
 def timed(name, *, helper=False):
-    return timing_of(search(problem_of_plan(planned(name), helper=helper)))
+    return compare(planned(name), helper=helper).timed.timing
 
 
 @pytest.mark.parametrize("name", ["ilse", "lorna"])
@@ -61,12 +62,11 @@ def test_old_dark_colour_gets_no_less_than_its_regrowth():
     assert any(old.vol > root.vol for old, root in zip(olds, roots, strict=True))
 
 
-def test_every_foil_of_lightener_is_timed_once():
+def test_every_foil_is_timed_once():
     made = planned("junia")
-    numbers = [
-        f.number for block in problem_of_plan(made, helper=False).blocks for f in block.foils
-    ]
-    assert numbers == [f.number for f in made.foils if f.kind != "lowlight weave"]
+    problem = compare(made, helper=False).problem
+    numbers = [f.number for block in problem.blocks for f in block.foils]
+    assert numbers == [f.number for f in made.foils]
 
 
 def test_strengths_tried_can_be_poured_and_told_apart():
@@ -79,4 +79,43 @@ def test_strengths_tried_can_be_poured_and_told_apart():
 
 def test_a_plan_without_lightener_is_told():
     with pytest.raises(UnreachableError, match="No lightener is planned"):
-        problem_of_plan(planned("tamsin"), helper=False)
+        compare(planned("tamsin"), helper=False)
+
+
+@pytest.mark.parametrize("name", ["ilse", "lorna", "junia", "noor"])
+def test_a_plan_may_be_set_by_the_search(name):
+    made = planned(name, searched=True)
+    compared = compare(made, helper=False)
+    best = compared.timed.timing.value
+    assert "the best that the search of timings found" in made.plan.technique_reasons[-1]
+    assert compared.own.value[:4] == pytest.approx(best[:4], abs=0.02)
+    assert compared.own_is_as_good
+    assert len(made.plan.foils) == sum(len(block.foils) for block in compared.problem.blocks)
+    label = made.asked.label_max_min
+    for group in made.plan.clock.groups:
+        assert group.out_min - group.start_min <= label + 1
+    named = {bowl.name for bowl in made.plan.bowls}
+    assert {row.bowl for row in made.plan.foils} - {"lowlight"} == named
+
+
+def test_lightest_hair_is_no_nearer_its_aim_by_her_rule_than_by_the_search():
+    rule, found = (compare(planned("lorna", searched=one), helper=False) for one in (False, True))
+    assert found.own.value.short < 0.2 * rule.own.value.short
+
+
+@pytest.mark.parametrize(
+    ("name", "said"), [("brona", "stays with her rule"), ("tamsin", "no foils of lightener")]
+)
+def test_where_nothing_is_searched_the_plan_says_so(name, said):
+    usual, asked = planned(name), planned(name, searched=True)
+    assert said in asked.plan.technique_reasons[-1]
+    assert asked.plan.strengths == usual.plan.strengths
+    assert asked.plan.clock == usual.plan.clock
+
+
+def test_a_visit_of_a_searched_plan_goes_on_with_its_bowls():
+    made = planned("lorna", searched=True)
+    facts = read_lines((EXAMPLES / "lorna.visit.jsonl").read_text("utf-8")).facts
+    rest = plan_anew(made, list(facts), "10:25")
+    assert {group.bowl for group in rest.groups} <= {"weak", "main"}
+    assert any("was mixed with 12.5 volume; planned is 16.25" in step.what for step in rest.steps)

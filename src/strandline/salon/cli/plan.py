@@ -20,6 +20,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Say what the command takes."""
     add_consultation(parser)
     add_learned(parser)
+    parser.add_argument(
+        "--timed",
+        action="store_true",
+        help="let the search of timings set strengths, wipes and rinse where it finds better",
+    )
     parser.add_argument("--out", metavar="DIR", help="write plan.json, the foil map and the sheets")
     parser.add_argument("--facts", metavar="FILE", help="what the chair recorded today, JSON Lines")
     parser.add_argument(

@@ -62,7 +62,8 @@ def made_from(args: argparse.Namespace) -> Made:
 
         pooled = read_kept(Path(args.learned)).pooled()
     on = day or consultation.visit.date or today
-    return make_plan(consultation, on, earlier=earlier, pooled=pooled)
+    timed = getattr(args, "timed", False)
+    return make_plan(consultation, on, earlier=earlier, pooled=pooled, timed=timed)
 
 
 def read_facts(name: str) -> Reading:

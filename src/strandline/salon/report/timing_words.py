@@ -16,6 +16,7 @@ from strandline.service.care.cautions import for_lightener
 from strandline.service.care.finding import Finding
 from strandline.service.plan.assemble import Made
 from strandline.service.plan.compared import Compared, spent_money
+from strandline.service.plan.timed import COLOUR, COLOUR_VOL
 from strandline.service.schedule.result import NEVER_SO, Out, Poured, Timing
 from strandline.service.schedule.value import Value
 from strandline.service.schedule.wayout import Way
@@ -44,11 +45,12 @@ def _lines(made: Made, compared: Compared) -> Iterator[str]:
     timing, own = compared.timed.timing, compared.own
     plan, money = made.plan, made.consultation.money
     count = sum(len(block.foils) for block in compared.problem.blocks)
-    hands = "with a helper" if compared.problem.hands.helper else "alone"
-    yield (
-        f"{plan.client} · {plan.date:%d %B %Y} · {count} foils of lightener · label "
-        f"{_label(made):g} min · {hands}"
+    colour = sum(foil.kind == "lowlight weave" for foil in made.foils or ())
+    kinds = (
+        f"{count} foils, {colour} of them lowlights" if colour else f"{count} foils of lightener"
     )
+    hands = "with a helper" if compared.problem.hands.helper else "alone"
+    yield (f"{plan.client} · {plan.date:%d %B %Y} · {kinds} · label {_label(made):g} min · {hands}")
     yield ""
     if timing.value.past_label > 0:
         yield from _wrapped(f"STOP     {NEVER_SO}")
@@ -85,15 +87,16 @@ def _lines(made: Made, compared: Compared) -> Iterator[str]:
 def _table(timing: Timing) -> Iterator[str]:
     """Lay out the blocks: a line for each, or a line for each stretch that has its own bowl."""
     by_block = [(name, list(each)) for name, each in groupby(timing.poured, lambda one: one.block)]
-    bands = list(dict.fromkeys(one.band for one in timing.poured))
+    bands = list(dict.fromkeys(one.band for one in timing.poured if not _is_colour(one)))
     flat = len(bands) <= MOST_COLUMNS and all(_alike(poured) for _, poured in by_block)
     heads = [band.upper() for band in bands] if flat else ["STAGE"]
     yield _row("FOILS", "BOWL", "MIN IN", heads, "OUT AT").rstrip()
     for name, poured in by_block:
         out = next(one for one in timing.outs if one.block == name)
-        if flat:
+        if flat or _is_colour(poured[0]):
             stages = [
-                next((_stage(one) for one in poured if one.band == band), "") for band in bands
+                next((_stage(one) for one in poured if one.band == band), "")
+                for band in (bands if flat else [""])
             ]
             yield _row(name, _vol(poured[0]), _inside(poured[0]), stages, _out(out))
             continue
@@ -108,21 +111,29 @@ MOST_COLUMNS = 2
 
 def _row(foils: str, bowl: str, inside: str, stages: Sequence[str], out: str) -> str:
     wide = "".join(f"{stage:<{STAGE_WIDTH}}" for stage in stages)
-    return f"{_short(foils):<29}{bowl:<9}{inside:<8}{wide}{out}"
+    return f"{_short(foils):<28} {bowl:<9}{inside:<8}{wide}{out}"
 
 
 STAGE_WIDTH = 18
 
 
 def _short(foils: str) -> str:
-    return foils.removeprefix("foils ").removeprefix("foil ")
+    return textwrap.shorten(
+        foils.removeprefix("foils ").removeprefix("foil "), 28, placeholder=" …)"
+    )
 
 
 def _alike(poured: Sequence[Poured]) -> bool:
     return len({(one.vol, one.after_min) for one in poured}) == 1
 
 
+def _is_colour(one: Poured) -> bool:
+    return one.band == COLOUR
+
+
 def _vol(one: Poured) -> str:
+    if _is_colour(one):
+        return "colour"
     after = f" +{one.after_min:.0f}" if one.after_min else ""
     return f"{one.vol:.4g}{after}"
 
@@ -170,7 +181,10 @@ def _aims(value: Value) -> str:
 
 
 def _bowls(made: Made, timing: Timing) -> str:
-    said = [f"{count} x {_parts(made, vol)}" for vol, count in timing.bowls.items()]
+    said = [
+        f"{count} x {'colour' if vol == COLOUR_VOL else _parts(made, vol)}"
+        for vol, count in timing.bowls.items()
+    ]
     fresh = f"{made.bench['bowl_foils']:.0f} foils or {made.bench['bowl_minutes']:.0f} min"
     return f"{', '.join(said)}; fresh after {fresh}."
 
@@ -204,9 +218,6 @@ def _label(made: Made) -> float:
 def notes_of(made: Made, compared: Compared) -> list[str]:
     """Give what a reader should know of these figures."""
     notes = [ORDER, STAGES_KNOWN, HARM_KNOWN]
-    lowlights = sum(foil.kind == "lowlight weave" for foil in made.foils or ())
-    if lowlights:
-        notes.append(f"The {lowlights} lowlight foils are not counted here.")
     money = made.consultation.money
     helped = any(way.name == "helper" for way in compared.timed.ways)
     if money is not None and money.helper_per_hour is None and helped:
@@ -273,6 +284,7 @@ def _timing(made: Made, timing: Timing) -> dict[str, object]:
         "bowls": [
             {"vol": vol, "count": count, "parts": _json_parts(made, vol)}
             for vol, count in timing.bowls.items()
+            if vol != COLOUR_VOL
         ],
         "outs": [
             {
@@ -303,14 +315,16 @@ def _poured(made: Made, one: Poured) -> dict[str, object]:
     return {
         "block": one.block,
         "band": one.band,
-        "vol": round(one.vol, 3),
-        "parts": _json_parts(made, one.vol),
+        "vol": None if _is_colour(one) else round(one.vol, 3),
+        "parts": [] if _is_colour(one) else _json_parts(made, one.vol),
         "after_min": one.after_min,
         "minutes_to_aim": round(one.minutes_to_aim, 1)
         if math.isfinite(one.minutes_to_aim)
         else None,
         "in_min": [round(minute, 1) for minute in one.in_min],
-        "stage": {
+        "stage": None
+        if _is_colour(one)
+        else {
             "low": round(one.stage.low, 2),
             "middle": round(one.stage.middle, 2),
             "high": round(one.stage.high, 2),

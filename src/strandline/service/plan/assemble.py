@@ -27,6 +27,7 @@ from strandline.service.placement.foil import FoilMap
 from strandline.service.plan.defaults import defaults_told
 from strandline.service.plan.earlier import Earlier, carried, lanes_kept
 from strandline.service.plan.evidence import laws
+from strandline.service.plan.foil_work import FoilWork
 from strandline.service.plan.glossing import gloss_today
 from strandline.service.plan.learned import (
     Floats,
@@ -59,9 +60,8 @@ class Made:
     foils, ghosts : today's map, and last visit's beneath it
     consultation : with the earlier visit carried into it
     head, bench : as read, and her numbers
-    doses : lightener by stretch and bowl
+    work : how the foils are worked; None without foils
     asked : what lightener is asked for; None where none is planned
-    waits : of each bowl in today's foils, as the plan's clock has them
     drawn : draws of lift, as earlier visits left them
     believed : of this head before the first foil
     """
@@ -72,11 +72,20 @@ class Made:
     consultation: Consultation
     head: HeadReading
     bench: Bench
-    doses: tuple[Dose, ...]
+    work: FoilWork | None
     asked: Asked | None
-    waits: Mapping[str, Wait]
     drawn: Mapping[str, Floats]
     believed: Belief
+
+    @property
+    def doses(self) -> tuple[Dose, ...]:
+        """Give the lightener by stretch and bowl."""
+        return () if self.work is None else self.work.doses
+
+    @property
+    def waits(self) -> Mapping[str, Wait]:
+        """Give each bowl's wait, as the plan's clock has it."""
+        return {} if self.work is None else self.work.waits
 
 
 def make_plan(
@@ -85,6 +94,7 @@ def make_plan(
     *,
     earlier: Earlier | None = None,
     pooled: Pooled | None = None,
+    timed: bool = False,
 ) -> Made:
     """Plan one visit.
 
@@ -94,6 +104,7 @@ def make_plan(
     day : day of the visit
     earlier : the last visit's plan and facts, to start from what was really done
     pooled : what visits have taught of products, clients and her pace
+    timed : let the search of timings set the foils where it finds better than her rule
 
     Returns
     -------
@@ -112,7 +123,7 @@ def make_plan(
     head = read_head(c)
     technique = choose_technique(c, head, findings, bench)
     placed = place_foils(c, head, technique, bench, ghosts)
-    lifted = lift_today(c, head, technique, placed, bench, drawn)
+    lifted = lift_today(c, head, technique, placed, bench, drawn, timed=timed)
     toned = gloss_today(c, head, technique, placed, lifted.doses, bench)
     grown = grow_out_part(c, head, technique, placed, lifted.doses, toned, bench)
     interval = _interval(technique, c, grown.planned_passes_week.middle)
@@ -131,7 +142,7 @@ def make_plan(
         refused=refused,
         technique=technique.name,
         technique_kind=technique.kind,
-        technique_reasons=list(technique.reasons),
+        technique_reasons=[*technique.reasons, *([_how_timed(lifted)] if timed else [])],
         aim_stage=technique.aim_stage,
         expected_stage=figure(lifted.stage) if lifted.stage else None,
         foil_count=len(placed.foils) if placed else 0,
@@ -170,12 +181,22 @@ def make_plan(
         c,
         head,
         bench,
-        tuple(lifted.doses),
+        lifted.work,
         lifted.asked,
-        lifted.waits,
         drawn,
         belief_of(c, pooled),
     )
+
+
+def _how_timed(lifted: Lifted) -> str:
+    """Say what the search of timings came to."""
+    if lifted.asked is None:
+        return "There are no foils of lightener to time."
+    if lifted.searched:
+        return "Strengths, wipes and rinse are the best that the search of timings found."
+    if lifted.asked.dark:
+        return "Dark old colour takes two bowls in a foil: its timing stays with her rule."
+    return "The search of timings found nothing better than her rule."
 
 
 def _interval(technique: Technique, c: Consultation, passes: float | None) -> float:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from strandline.base.errors import UnreachableError
 from strandline.service.plan.assemble import Made
+from strandline.service.plan.foil_work import is_as_good, problem_for, worth_of
 from strandline.service.plan.money import floor_of_hour
-from strandline.service.plan.timed import SAME, foils_of_lightener, problem_of_plan
-from strandline.service.schedule.blocks import Band, Block
+from strandline.service.plan.timed import COLOUR_VOL
 from strandline.service.schedule.clock import Clock, Placing, set_clock
 from strandline.service.schedule.problem import Problem
 from strandline.service.schedule.result import Timing
@@ -15,7 +16,6 @@ from strandline.service.schedule.search import Progress, Stop, never, unheard
 from strandline.service.schedule.value import Value
 from strandline.service.schedule.wayout import Rates, Spent
 from strandline.service.schedule.ways import Timed, time_head
-from strandline.service.schedule.weigh import Done, weigh
 
 
 @dataclass(frozen=True)
@@ -24,7 +24,7 @@ class Own:
 
     Parameters
     ----------
-    clock : of the foils of lightener alone, min from the first parting
+    clock : min from the first parting
     value : what it is worth
     chair_min : until the last rinse is done
     dose : minutes at 6 %, mean by mass
@@ -49,15 +49,14 @@ class Compared:
     @property
     def own_is_as_good(self) -> bool:
         """Say whether the search found nothing better to her eye than the plan's own."""
-        best = self.timed.timing.value
-        step = self.problem.wishes.alike
-        return self.own.value[:3] <= best[:3] and self.own.value.burden < best.burden + step
+        best, alike = self.timed.timing.value, self.problem.wishes.alike
+        return is_as_good(self.own.value, best, alike)
 
 
 def compare(
     made: Made, *, helper: bool, stop: Stop = never, progress: Progress = unheard
 ) -> Compared:
-    """Search the timing of a plan's foils of lightener and weigh the plan's own beside it.
+    """Search the timing of a plan's foils and weigh the plan's own beside it.
 
     Parameters
     ----------
@@ -70,57 +69,33 @@ def compare(
     UnreachableError   no lightener is planned
     OutOfRangeError    foils that take more than a working day
     """
-    problem = problem_of_plan(made, helper=helper)
-    own = own_timing(made, problem, helper=helper)
-    return Compared(problem, time_head(problem, rates_of(made), stop=stop, progress=progress), own)
-
-
-def own_timing(made: Made, problem: Problem, *, helper: bool) -> Own:
-    """Set the plan's own clock for its foils of lightener, and weigh it."""
-    bowls = {row.number: row.bowl for row in made.plan.foils}
-    placings = [
-        Placing(foil.number, foil.kind, foil.section, bowls[foil.number])
-        for foil in foils_of_lightener(made)
-    ]
-    clock = set_clock(placings, made.waits, made.bench, helper=helper)
-    outs = {
-        foil.number: group.out + (problem.hands.wipe / 60 * place if group.how == "wipe" else 0.0)
-        for group in clock.groups
-        for place, foil in enumerate(
-            one for one in placings if group.first <= one.number <= group.last
+    if made.asked is None or made.foils is None or made.work is None:
+        raise UnreachableError(
+            f"No lightener is planned for {made.plan.client}.",
+            "The plan itself says why; there are no foils to time.",
         )
-    }
-    done = []
-    for block in problem.blocks:
-        for spot in block.foils:
-            for band in block.bands:
-                vol, after = _poured(made, block, band, bowls[spot.number])
-                inside = outs[spot.number] - clock.starts[spot.number] - after
-                done.append(Done(spot, band, vol, max(0.0, inside)))
-    value = weigh(problem, done, clock.rinse)
-    return Own(
-        clock,
+    work = made.work
+    problem = problem_for(
+        made.head, made.foils, made.asked, work, made.bench, made.drawn, helper=helper
+    )
+    if helper != made.consultation.limits.helper:
+        clock = set_clock(
+            [Placing(f.number, f.kind, f.section, work.bowls[f.number]) for f in made.foils],
+            work.waits,
+            made.bench,
+            helper=helper,
+        )
+        work = replace(work, clock=clock)
+    timed = time_head(problem, rates_of(made), stop=stop, progress=progress)
+    value = worth_of(problem, work)
+    own = Own(
+        work.clock,
         value,
-        clock.rinse + problem.hands.rinse / 60,
-        value.burden - problem.wishes.chair_dose * clock.rinse,
-        value.vols,
+        work.clock.rinse + problem.hands.rinse / 60,
+        value.burden - problem.wishes.chair_dose * work.clock.rinse,
+        tuple(vol for vol in value.vols if vol != COLOUR_VOL),
     )
-
-
-def _poured(made: Made, block: Block, band: Band, bowl: str) -> tuple[float, float]:
-    """Give the strength and the delay that the plan has for a band, vol as the band knows it."""
-    apart = len(block.bands) > 1
-    dose = next(
-        dose
-        for dose in made.doses
-        if (
-            dose.band == band.name and dose.bowl in ("strong", "main")
-            if apart
-            else dose.bowl == bowl
-        )
-    )
-    vol = next(c.vol for c in band.choices if abs(c.vol - dose.mix.poured_vol) <= SAME)
-    return vol, dose.after_min
+    return Compared(problem, timed, own)
 
 
 def rates_of(made: Made) -> Rates | None:
@@ -144,7 +119,7 @@ def rates_of(made: Made) -> Rates | None:
     return Rates(
         minute,
         helper / 60,
-        product / max(1, len(foils_of_lightener(made))),
+        product / max(1, sum(row.bowl != "lowlight" for row in made.plan.foils)),
         minute * (made.bench["minutes_consult"] + made.bench["minutes_finish"]),
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,13 +20,14 @@ from strandline.service.formulate.strengths import (
     WHITE_OR_FINE,
     Asked,
     Dose,
-    Foiled,
     expected_stage,
     set_strengths,
 )
+from strandline.service.plan.foil_work import FoilWork, by_search
 from strandline.service.plan.glossing import on_shelf
 from strandline.service.plan.model import Bowl, Strength
 from strandline.service.plan.placing import Placed, bowl_of
+from strandline.service.plan.timed import foiled_of
 from strandline.service.plan.timing import bowls_of, clock_of, runs, strengths_of, waits_of
 from strandline.service.practice.bench import Bench
 from strandline.service.schedule.chair import Wait
@@ -37,17 +38,48 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Lifted:
-    """What lightening plans: strengths, bowls, clock; nothing of it where none is planned."""
+    """What lightening plans: how the foils are worked; nothing of it where none is planned.
 
-    doses: list[Dose]
-    bowls: dict[int, str]
-    clock: Clock | None
+    Parameters
+    ----------
+    work : doses, bowls, waits and clock; None without foils
+    strengths, weighed : for the plan
+    stage : expected of the lengths
+    first_check : from a foil's own start, min
+    asked : what lightener is asked for; None without it
+    searched : the timing is the search's, not her rule's
+    """
+
+    work: FoilWork | None
     strengths: list[Strength]
     weighed: list[Bowl]
     stage: Range | None
     first_check: float
-    waits: Mapping[str, Wait]
     asked: Asked | None = None
+    searched: bool = False
+
+    @property
+    def doses(self) -> tuple[Dose, ...]:
+        """Give the lightener by stretch and bowl."""
+        return () if self.work is None else self.work.doses
+
+    @property
+    def bowls(self) -> Mapping[int, str]:
+        """Give the bowl of each foil."""
+        return {} if self.work is None else self.work.bowls
+
+    @property
+    def clock(self) -> Clock | None:
+        """Give the clock of the head."""
+        return None if self.work is None else self.work.clock
+
+    @property
+    def waits(self) -> Mapping[str, Wait]:
+        """Give each bowl's wait."""
+        return {} if self.work is None else self.work.waits
+
+
+NOTHING = Lifted(None, [], [], None, 0.0)
 
 
 def lift_today(
@@ -57,8 +89,15 @@ def lift_today(
     placed: Placed | None,
     bench: Bench,
     drawn: Mapping[str, Floats],
+    *,
+    timed: bool = False,
 ) -> Lifted:
     """Choose strengths and set the clock of today's foils, lowlights among them.
+
+    Parameters
+    ----------
+    timed : let the search of timings choose strengths, wipes and rinse where it finds better than
+        her rule
 
     Raises
     ------
@@ -66,38 +105,53 @@ def lift_today(
     UnreachableError   no bottle gives a strength that may be used
     """
     if placed is None or technique.kind not in ("foils", "lowlights"):
-        return Lifted([], {}, None, [], [], None, 0.0, {})
+        return NOTHING
     if technique.kind == "lowlights":
         bowls = {foil.number: "lowlight" for foil in placed.foils}
         waits = {"lowlight": _lowlight_wait(c, head, bench)}
-        clock = clock_of(c, placed.foils, bowls, waits, bench)
-        return Lifted([], bowls, clock, [], [], None, waits["lowlight"].first_check_min, waits)
+        work = FoilWork((), bowls, waits, clock_of(c, placed.foils, bowls, waits, bench))
+        return Lifted(work, [], [], None, waits["lowlight"].first_check_min)
     asked = _asked(c, technique, bench)
-    doses = set_strengths(foiled_of(head), asked, bench, drawn)
+    first_check = _first_check(head, technique, bench)
+    ruled = _by_rule(c, head, technique, placed, asked, first_check, bench, drawn)
+    found = None
+    if timed:
+        found = by_search(c, head, placed.foils, asked, ruled, bench, drawn)
+    work = found or ruled
+    names = {}
+    for index, dose in enumerate(work.doses):
+        names[index] = underlying(min(10.0, max(1.0, dose.stage_when_due.middle)))
+    return Lifted(
+        work,
+        strengths_of(work.doses, work.bowls, first_check, names),
+        _weighed(c, placed, work, bench),
+        expected_stage(work.doses),
+        first_check,
+        asked,
+        found is not None,
+    )
+
+
+def _by_rule(
+    c: Consultation,
+    head: HeadReading,
+    technique: Technique,
+    placed: Placed,
+    asked: Asked,
+    first_check: float,
+    bench: Bench,
+    drawn: Mapping[str, Floats],
+) -> FoilWork:
+    """Work the foils by her rule: a weak bowl first, the main one after it."""
+    doses = tuple(set_strengths(foiled_of(head), asked, bench, drawn))
     bowls = {
         foil.number: bowl_of(foil, technique, asked.weak_on, bench["weak_foils"])
         for foil in placed.foils
     }
-    first_check = _first_check(head, technique, bench)
     waits = waits_of(doses, first_check, asked.label_max_min)
     if "lowlight" in bowls.values():
         waits["lowlight"] = _lowlight_wait(c, head, bench)
-    clock = clock_of(c, placed.foils, bowls, waits, bench)
-    names = {}
-    for index, dose in enumerate(doses):
-        names[index] = underlying(min(10.0, max(1.0, dose.stage_when_due.middle)))
-    strengths = strengths_of(doses, bowls, first_check, names)
-    return Lifted(
-        doses,
-        bowls,
-        clock,
-        strengths,
-        _weighed(c, placed, bowls, doses, clock, bench),
-        expected_stage(doses),
-        first_check,
-        waits,
-        asked,
-    )
+    return FoilWork(doses, bowls, waits, clock_of(c, placed.foils, bowls, waits, bench))
 
 
 def _lowlight_wait(c: Consultation, head: HeadReading, bench: Bench) -> Wait:
@@ -131,17 +185,6 @@ def _asked(c: Consultation, technique: Technique, bench: Bench) -> Asked:
     )
 
 
-def foiled_of(head: HeadReading) -> Foiled:
-    """Give the stretches that lie in today's foils."""
-    lanes = [
-        lane
-        for lane in head.lanes["crown"]
-        if not any(s.band and s.band.past == "lightened" for s in lane.stretches)
-    ] or list(head.lanes["crown"])
-    taken = max(lanes, key=lambda lane: lane.share)
-    return Foiled(taken.stretches, head.gray_mean, head.level_mean)
-
-
 def _first_check(head: HeadReading, technique: Technique, bench: Bench) -> float:
     if technique.dark_cover:
         return bench["first_check_dark_min"]
@@ -157,13 +200,12 @@ FINE_UM = 60.0
 def _weighed(
     c: Consultation,
     placed: Placed,
-    bowls: dict[int, str],
-    doses: Sequence[Dose],
-    clock: Clock,
+    work: FoilWork,
     bench: Bench,
 ) -> list[Bowl]:
     """Weigh each bowl; a foil of old dark colour takes from two, by the length each covers."""
     lightener = c.shelf.lightener
+    bowls, doses = work.bowls, work.doses
     ratio = lightener.powder_ratio if lightener else 2.0
     grams: dict[str, float] = {}
     vols = {dose.bowl: dose.mix.target_vol for dose in doses}
@@ -175,7 +217,7 @@ def _weighed(
             share = (dose.to_cm - dose.from_cm) / whole
             grams[dose.bowl] = grams.get(dose.bowl, 0.0) + share * foil.lightener_grams
     stocks = tuple(bottle.vol for bottle in c.shelf.developers if bottle.grams > 0)
-    mixed = weigh_bowls(grams, vols, stocks, ratio, bench, times_fresh=clock.bowls)
+    mixed = weigh_bowls(grams, vols, stocks, ratio, bench, times_fresh=work.clock.bowls)
     serves = {
         name: f"foils {runs([n for n, b in bowls.items() if b == name])}"
         for name in set(bowls.values())

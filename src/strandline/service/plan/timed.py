@@ -9,10 +9,10 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
-from strandline.base.errors import UnreachableError
 from strandline.science.chemistry.developer import percent_nominal, poured_strengths
 from strandline.science.chemistry.harm import dose
 from strandline.science.chemistry.lift import constants
+from strandline.service.consultation.reading import HeadReading
 from strandline.service.formulate.lightening import Ground, Lift, lift_ground
 from strandline.service.formulate.strengths import (
     NO_MORE,
@@ -22,13 +22,12 @@ from strandline.service.formulate.strengths import (
     band_name,
     grounds,
 )
-from strandline.service.placement.foil import Foil
-from strandline.service.plan.assemble import Made
-from strandline.service.plan.lifting import foiled_of
+from strandline.service.placement.foil import Foil, FoilMap
 from strandline.service.practice.bench import Bench
 from strandline.service.schedule.blocks import Band, Choice, Spot
+from strandline.service.schedule.chair import Wait
 from strandline.service.schedule.clock import seconds_to_place
-from strandline.service.schedule.cut import MOST, Laid, cut
+from strandline.service.schedule.cut import Laid, cut
 from strandline.service.schedule.problem import Problem, hands_of
 
 Floats = NDArray[np.float64]
@@ -43,21 +42,22 @@ def problem_of(
     foils: Sequence[Foil],
     foiled: Mapping[str, Foiled],
     asked: Asked,
-    first_check_min: float,
+    waits: Mapping[str, Wait],
     bench: Bench,
     draws: Mapping[str, Floats],
     *,
     helper: bool = False,
     also_vols: Sequence[float] = (),
 ) -> Problem:
-    """State the timing of a head's foils of lightener.
+    """State the timing of a head's foils.
 
     Parameters
     ----------
-    foils : in the order of work, lowlights left out
-    foiled : the hair in them, by key of the zone
+    foils : in the order of work
+    foiled : the hair in those of lightener, by key of the zone
     asked : aim, label and shelf
-    first_check_min : from a foil's own start, min
+    waits : by bowl; the one of 'lowlight' is read where there are lowlights, of any other the
+        first check
     bench : her pace, strengths and limits
     draws : shared standard normals, shape (64,) each
     helper : a second pair of hands
@@ -65,8 +65,8 @@ def problem_of(
 
     Returns
     -------
-    Problem   the usual order, two strengths (three where old dark colour is corrected), every
-    wipe allowed, one rinse; the hair of a block is the mean of its foils'
+    Problem   the usual order, two strengths of lightener (three where old dark colour is
+    corrected), every wipe allowed, one rinse; the hair of a block is the mean of its foils'
 
     Raises
     ------
@@ -75,42 +75,84 @@ def problem_of(
 
     @cache
     def bands_of(gray: float, level: float) -> tuple[Band, ...]:
-        stretches = foiled[foils[0].key].stretches
+        stretches = next(iter(foiled.values())).stretches
         return _bands(Foiled(stretches, gray, level), asked, bench, draws, vols)
 
     vols = strengths_tried(asked.stock_vols)
     if asked.dark:  # a foil takes two bowls of up to three: each is one bottle's, as it is
         vols = [vol for vol in vols if vol in asked.stock_vols]
     vols = sorted([*vols, *(vol for vol in also_vols if all(abs(vol - v) > SAME for v in vols))])
-
-    # how foils are cut into blocks hangs on their sections alone: any hair will do for it
-    first = foiled[foils[0].key] if foils else None
-    kind = () if first is None else bands_of(first.gray, first.level)
-    laid = [
-        Laid(
-            Spot(foil.number, seconds_to_place(foil.kind, bench), foil.hair_grams),
-            foil.section,
-            "lengths",
-            may_drop=foil.section == "sides",
-        )
-        for foil in foils
-    ]
+    lowlights = any(foil.kind == LOWLIGHT for foil in foils)
     blocks = cut(
-        laid,
-        {"lengths": kind},
-        {"lengths": first_check_min},
-        most=MOST,
+        [
+            Laid(
+                Spot(foil.number, seconds_to_place(foil.kind, bench), foil.hair_grams),
+                foil.section,
+                COLOUR if foil.kind == LOWLIGHT else "lightener",
+                may_drop=foil.section == "sides",
+            )
+            for foil in foils
+        ],
+        {"lightener": bands_of(0.5, 5.0), COLOUR: (colour_band(waits),) if lowlights else ()},
+        {
+            COLOUR if bowl == "lowlight" else "lightener": wait.first_check_min
+            for bowl, wait in waits.items()
+        },
     )
-    zone_of = {foil.number: foiled[foil.key] for foil in foils}
+    key = {foil.number: foil.key for foil in foils}
     blocks = tuple(
-        replace(block, bands=bands_of(*_mean_hair([zone_of[spot.number] for spot in block.foils])))
+        block
+        if is_colour(block.bands[0])
+        else replace(
+            block, bands=bands_of(*_mean_hair([foiled[key[s.number]] for s in block.foils]))
+        )
         for block in blocks
     )
     return Problem(
         blocks,
         hands_of(bench, helper=helper),
-        most_strengths=3 if asked.dark else 2,
+        most_strengths=(3 if asked.dark else 2) + int(lowlights),
     )
+
+
+LOWLIGHT = "lowlight weave"
+COLOUR = "lowlight colour"
+COLOUR_VOL = 1.0
+"""Stands for a colour's developer among the strengths: it lifts nothing."""
+
+
+def colour_band(waits: Mapping[str, Wait]) -> Band:
+    """Describe foils of lowlight colour: there when its minutes are over, never past, no harm."""
+    wait = waits["lowlight"]
+    minutes = np.array([0.0, wait.due_min, wait.longest_min + 1.0])
+    there = np.array([0.0, 1.0, 1.0])
+    choice = Choice(COLOUR_VOL, wait.due_min, minutes, there, there, there, 0.0)
+    return Band(COLOUR, 1.0, (choice,), wait.longest_min)
+
+
+def is_colour(band: Band) -> bool:
+    """Say whether a band is lowlight colour, whose stage says nothing."""
+    return band.name == COLOUR
+
+
+def hair_by_zone(head: HeadReading, foils: FoilMap) -> dict[str, Foiled]:
+    """Give the hair that lies in today's foils of lightener, by key of the zone."""
+    stretches = foiled_of(head).stretches
+    return {
+        zone.key: Foiled(stretches, head.gray_of(zone.answers_for), head.level_of(zone.answers_for))
+        for zone in foils.zones
+    }
+
+
+def foiled_of(head: HeadReading) -> Foiled:
+    """Give the stretches that lie in today's foils."""
+    lanes = [
+        lane
+        for lane in head.lanes["crown"]
+        if not any(s.band and s.band.past == "lightened" for s in lane.stretches)
+    ] or list(head.lanes["crown"])
+    taken = max(lanes, key=lambda lane: lane.share)
+    return Foiled(taken.stretches, head.gray_mean, head.level_mean)
 
 
 def _mean_hair(foiled: Sequence[Foiled]) -> tuple[float, float]:
@@ -118,42 +160,6 @@ def _mean_hair(foiled: Sequence[Foiled]) -> tuple[float, float]:
     gray = sum(one.gray for one in foiled) / len(foiled)
     level = sum(one.level for one in foiled) / len(foiled)
     return round(gray, 2), round(level, 1)
-
-
-def foils_of_lightener(made: Made) -> list[Foil]:
-    """Give a plan's foils in the order of work, the lowlights among them left out."""
-    return [foil for foil in made.foils or () if foil.kind != "lowlight weave"]
-
-
-def problem_of_plan(made: Made, *, helper: bool) -> Problem:
-    """State the timing of a plan's foils of lightener; the lowlights among them left out.
-
-    Raises
-    ------
-    UnreachableError   no lightener is planned
-    """
-    if made.asked is None or made.foils is None or made.plan.first_check_min is None:
-        raise UnreachableError(
-            f"No lightener is planned for {made.plan.client}.",
-            "The plan itself says why; there are no foils to time.",
-        )
-    head = made.head
-    stretches = foiled_of(head).stretches
-    return problem_of(
-        foils_of_lightener(made),
-        {
-            zone.key: Foiled(
-                stretches, head.gray_of(zone.answers_for), head.level_of(zone.answers_for)
-            )
-            for zone in made.foils.zones
-        },
-        made.asked,
-        made.plan.first_check_min,
-        made.bench,
-        made.drawn,
-        helper=helper,
-        also_vols=tuple(dict.fromkeys(dose.mix.poured_vol for dose in made.doses)),
-    )
 
 
 def strengths_tried(stock_vols: Sequence[float]) -> list[float]:

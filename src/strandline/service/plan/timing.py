@@ -111,7 +111,9 @@ def runs(numbers: Sequence[int]) -> str:
 
 def bowls_of(mixed: Sequence[MixedBowl], serves: Mapping[str, str]) -> list[Bowl]:
     """Write the bowls down."""
-    names = {"weak": "weak first bowl", "main": "main bowl", "strong": "bowl for the old colour"}
+    first = serves.get("weak", "").startswith("foils 1-") and "," not in serves["weak"]
+    weak = "weak first bowl" if first else "weak bowl"
+    names = {"weak": weak, "main": "main bowl", "strong": "bowl for the old colour"}
     return [
         Bowl(
             name=bowl.name,
