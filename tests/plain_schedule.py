@@ -151,7 +151,19 @@ class Oracle:
                 if p.most_wipes is not None and ways.count(WIPE) > p.most_wipes:
                     continue
                 for order in p.run:
-                    yield order, picks, ways
+                    if not (p.one_run and self.returns(order, picks)):
+                        yield order, picks, ways
+
+    def returns(self, order, picks):
+        """Say whether a strength is left and taken up again."""
+        used, last = set(), set()
+        for b in order:
+            now = {vol for vol, _ in picks[b]}
+            if now & (used - last):
+                return True
+            used |= now
+            last = now
+        return False
 
     def best(self):
         return min((self.walk(*way) for way in self.all_ways()), key=self.ranked, default=None)

@@ -107,6 +107,7 @@ def heads(draw):
         most_strengths=draw(st.integers(1, 3)),
         most_wipes=draw(st.sampled_from([None, 0, 1])),
         rinses=draw(st.sampled_from([1, 1, 2])),
+        one_run=draw(st.booleans()),
     )
 
 

@@ -74,7 +74,18 @@ def test_strengths_tried_can_be_poured_and_told_apart():
     assert set(tried) <= set(poured_strengths((5, 10, 20, 30)))
     assert {10, 20, 30} <= set(tried)
     assert min(tried) >= WEAKEST_VOL
-    assert all(b - a >= 1 for a, b in itertools.pairwise(tried))
+    assert all(b - a >= 2.5 for a, b in itertools.pairwise(tried))
+
+
+@pytest.mark.parametrize("name", ["ilse", "lorna", "junia", "noor"])
+def test_a_strength_that_was_left_is_not_taken_up_again(name):
+    runs = [vol for vol, _ in itertools.groupby(one.vol for one in timed(name).poured)]
+    assert len(runs) == len(set(runs)) <= 3
+
+
+def test_strengths_tried_are_of_the_simplest_parts():
+    assert strengths_tried((20, 5)) == [10, 12.5, 15, 20]
+    assert strengths_tried((5, 10, 20, 30))[:5] == [10, 12.5, 15, 17.5, 20]
 
 
 def test_a_plan_without_lightener_is_told():
@@ -118,4 +129,4 @@ def test_a_visit_of_a_searched_plan_goes_on_with_its_bowls():
     facts = read_lines((EXAMPLES / "lorna.visit.jsonl").read_text("utf-8")).facts
     rest = plan_anew(made, list(facts), "10:25")
     assert {group.bowl for group in rest.groups} <= {"weak", "main"}
-    assert any("was mixed with 12.5 volume; planned is 16.25" in step.what for step in rest.steps)
+    assert any("was mixed with 12.5 volume; planned is 17.5" in step.what for step in rest.steps)

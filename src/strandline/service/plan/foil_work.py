@@ -24,7 +24,7 @@ from strandline.service.practice.bench import Bench
 from strandline.service.schedule.blocks import Band, Block
 from strandline.service.schedule.chair import Wait
 from strandline.service.schedule.clock import Clock
-from strandline.service.schedule.problem import Problem
+from strandline.service.schedule.problem import Problem, constants
 from strandline.service.schedule.result import Timing, timing_of
 from strandline.service.schedule.search import search
 from strandline.service.schedule.value import Value
@@ -94,8 +94,18 @@ def worth_of(problem: Problem, work: FoilWork) -> Value:
 
 
 def is_as_good(own: Value, found: Value, alike: float) -> bool:
-    """Say whether a way is as good as another to a hand at the chair."""
-    return own[:3] <= found[:3] and own.burden < found.burden + alike
+    """Say whether a way is as good as another to an eye and a hand at the chair.
+
+    Parameters
+    ----------
+    alike : burdens nearer than this are alike, minutes at 6 %
+    """
+    seen = constants()["way_worth_stage"].value
+    return (
+        own.past_label <= found.past_label
+        and own.past_aim + own.short < found.past_aim + found.short + seen
+        and own.burden < found.burden + alike
+    )
 
 
 def by_search(

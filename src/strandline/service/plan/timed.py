@@ -9,7 +9,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
-from strandline.science.chemistry.developer import percent_nominal, poured_strengths
+from strandline.science.chemistry.developer import mix, percent_nominal, poured_strengths
 from strandline.science.chemistry.harm import dose
 from strandline.science.chemistry.lift import constants
 from strandline.service.consultation.reading import HeadReading
@@ -33,7 +33,7 @@ from strandline.service.schedule.problem import Problem, hands_of
 Floats = NDArray[np.float64]
 WEAKEST_VOL = 10.0
 """Below this powder lightener is not mixed for foils; common practice, no source."""
-APART_VOL = 1.0
+APART_VOL = 2.5
 """Strengths nearer than this are one to a hand that pours; common practice, no source."""
 SAME = 1e-6
 
@@ -65,8 +65,9 @@ def problem_of(
 
     Returns
     -------
-    Problem   the usual order, two strengths of lightener (three where old dark colour is
-    corrected), every wipe allowed, one rinse; the hair of a block is the mean of its foils'
+    Problem   the usual order, two strengths of lightener, each in one run of foils (three where old
+    dark colour is corrected), every wipe allowed, one rinse; the hair of a block is the mean of
+    its foils'
 
     Raises
     ------
@@ -112,6 +113,7 @@ def problem_of(
         blocks,
         hands_of(bench, helper=helper),
         most_strengths=(3 if asked.dark else 2) + int(lowlights),
+        one_run=not asked.dark,
     )
 
 
@@ -163,16 +165,17 @@ def _mean_hair(foiled: Sequence[Foiled]) -> tuple[float, float]:
 
 
 def strengths_tried(stock_vols: Sequence[float]) -> list[float]:
-    """Give the strengths she can pour and tell apart, vol, rising; each bottle is one."""
+    """Give the strengths she can pour and tell apart, vol, rising.
+
+    The simplest first: each bottle as it is, then equal parts, then two to one and so on; one that
+    lies nearer than `APART_VOL` to a simpler one is left out.
+    """
+    pourings = [(vol, mix(vol, stock_vols, 60.0).poured) for vol in poured_strengths(stock_vols)]
     out: list[float] = []
-    for vol in poured_strengths(stock_vols):
-        if vol < WEAKEST_VOL:
-            continue
-        if not out or vol - out[-1] >= APART_VOL:
+    for vol, _ in sorted(pourings, key=lambda one: (sum(s.parts for s in one[1]), -one[0])):
+        if vol >= WEAKEST_VOL and all(abs(vol - other) >= APART_VOL for other in out):
             out.append(vol)
-        elif vol in stock_vols:
-            out[-1] = vol
-    return out
+    return sorted(out)
 
 
 def _bands(

@@ -155,6 +155,11 @@ class Branches:
         more[np.arange(len(options))[:, None], vols] = True
         count = (poured[:, None] | more).sum(axis=2)
         good = count <= self.head.problem.most_strengths
+        if self.head.problem.one_run and level:
+            before = self.order[level - 1]
+            stands = np.zeros_like(poured)
+            stands[np.arange(len(rows))[:, None], rows.vol[:, span[before]]] = True
+            good &= ~np.any((poured & ~stands)[:, None] & more, axis=2)
         if best is not None:
             hopeful = np.repeat(rows.bound[:, None], len(options), axis=1)
             hopeful[..., :COSTS] += np.array([option.least - self.least[b] for option in options])

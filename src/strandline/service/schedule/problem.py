@@ -127,6 +127,7 @@ class Problem:
     most_wipes : blocks that may be wiped by themselves, >= 0; None for all
     rinses : 1, or 2 where some may be rinsed while the rest works on
     other_orders : outside her usual run, tried only as a way out
+    one_run : a strength that was left for another is not taken up again: its bowl dries
     """
 
     blocks: tuple[Block, ...]
@@ -137,6 +138,7 @@ class Problem:
     most_wipes: int | None = None
     rinses: int = 1
     other_orders: tuple[tuple[int, ...], ...] = ()
+    one_run: bool = False
 
     def __post_init__(self) -> None:
         """Refuse a head that cannot be searched."""
