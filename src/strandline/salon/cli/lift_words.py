@@ -23,7 +23,7 @@ from strandline.service.care.cautions import for_lightener
 from strandline.service.care.finding import Finding, Step
 from strandline.service.consultation.model import Band
 from strandline.service.formulate.curves import Forecast, forecast, ground_of
-from strandline.service.formulate.strengths import WHITE_OR_FINE
+from strandline.service.formulate.strengths import first_check_min
 from strandline.service.practice.bench import default_bench
 
 Floats = NDArray[np.float64]
@@ -128,13 +128,10 @@ def checks_of(asked: AskedLift) -> tuple[float, tuple[float, float]]:
     """Give the first check from the hair's own start, and the minutes between those after it."""
     bench = default_bench()
     dark = asked.past == "permanent" and asked.figure <= bench["dark_cover_depth"]
-    name = "first_check_min"
-    if dark:
-        name = "first_check_dark_min"
-    elif asked.gray >= WHITE_OR_FINE:
-        name = "first_check_white_fine_min"
+    first = first_check_min(bench, dark=dark, gray=asked.gray)
     every = bench.numbers["check_every_min"]
-    first = bench[name] if asked.label_max_min is None else min(bench[name], asked.label_max_min)
+    if asked.label_max_min is not None:
+        first = min(first, asked.label_max_min)
     return first, (every.low or every.value, every.high or every.value)
 
 

@@ -10,6 +10,7 @@ from strandline.salon.evidence.check import Check, Result
 def all_checks() -> tuple[Check, ...]:
     """Give every check, subject by subject; those that need a library only where it is."""
     from strandline.salon.evidence import (  # noqa: PLC0415 - slow
+        chair,
         gloss,
         head,
         lightening,
@@ -21,7 +22,7 @@ def all_checks() -> tuple[Check, ...]:
         traced,
     )
 
-    subjects = [optics, lights, measured_hair, traced, lightening, gloss, head, seeing]
+    subjects = [optics, lights, measured_hair, traced, lightening, chair, gloss, head, seeing]
     if reference.installed():
         subjects.insert(1, reference)
     return tuple(check for subject in subjects for check in subject.CHECKS)

@@ -7,6 +7,7 @@ says how long each takes and how far it comes.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -24,6 +25,8 @@ from strandline.service.practice.bench import Bench
 Floats = NDArray[np.float64]
 WHITE_OR_FINE = 0.85
 """From this share of white a head is checked as white; common practice, no source."""
+FINE_UM = 60.0
+"""Below this diameter hair counts as fine; common practice, no source."""
 WARM_CM = 1.5
 """At the scalp this far runs faster for its warmth; common practice, no source."""
 
@@ -103,6 +106,25 @@ class Dose:
     lift: Lift
     ground: Ground
     oxidised: Range
+
+
+def first_check_min(
+    bench: Bench, *, dark: bool, gray: float, diameter_um: float = math.inf
+) -> float:
+    """Give when a foil is first looked at, min from its own start.
+
+    Parameters
+    ----------
+    bench : her numbers
+    dark : old dark colour is lightened
+    gray : share of white [0-1]
+    diameter_um : of the hair
+    """
+    if dark:
+        return bench["first_check_dark_min"]
+    if gray >= WHITE_OR_FINE or diameter_um < FINE_UM:
+        return bench["first_check_white_fine_min"]
+    return bench["first_check_min"]
 
 
 def grounds(foiled: Foiled, bench: Bench) -> list[tuple[Stretch, Ground]]:

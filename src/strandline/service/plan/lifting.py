@@ -17,10 +17,10 @@ from strandline.service.consultation.reading import HeadReading
 from strandline.service.formulate.bowls import weigh_bowls
 from strandline.service.formulate.lowlights import lowlight_shades
 from strandline.service.formulate.strengths import (
-    WHITE_OR_FINE,
     Asked,
     Dose,
     expected_stage,
+    first_check_min,
     set_strengths,
 )
 from strandline.service.plan.foil_work import FoilWork, by_search
@@ -112,7 +112,9 @@ def lift_today(
         work = FoilWork((), bowls, waits, clock_of(c, placed.foils, bowls, waits, bench))
         return Lifted(work, [], [], None, waits["lowlight"].first_check_min)
     asked = _asked(c, technique, bench)
-    first_check = _first_check(head, technique, bench)
+    first_check = first_check_min(
+        bench, dark=technique.dark_cover, gray=head.gray_mean, diameter_um=head.diameter_um
+    )
     ruled = _by_rule(c, head, technique, placed, asked, first_check, bench, drawn)
     found = None
     if timed:
@@ -183,18 +185,6 @@ def _asked(c: Consultation, technique: Technique, bench: Bench) -> Asked:
         label_max_vol=lightener.label_max_vol or bench["powder_max_vol"],
         stock_vols=tuple(bottle.vol for bottle in c.shelf.developers if bottle.grams > 0),
     )
-
-
-def _first_check(head: HeadReading, technique: Technique, bench: Bench) -> float:
-    if technique.dark_cover:
-        return bench["first_check_dark_min"]
-    if head.gray_mean >= WHITE_OR_FINE or head.diameter_um < FINE_UM:
-        return bench["first_check_white_fine_min"]
-    return bench["first_check_min"]
-
-
-FINE_UM = 60.0
-"""Below this diameter hair counts as fine; common practice, no source."""
 
 
 def _weighed(
