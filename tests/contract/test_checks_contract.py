@@ -13,6 +13,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from tests.contract.plain_learning import Plain
 
 from strandline.science.chemistry.lift import LONGEST_MIN
 from strandline.science.chemistry.lift import constants as of_lift
@@ -135,6 +136,21 @@ def test_learning_gives_what_the_vector_says_in_any_order(path):
     agree(written(*worked(vector)), vector["expected"])
     vector["checks"].reverse()
     agree(written(*worked(vector)), vector["expected"])
+
+
+@pytest.mark.parametrize("path", VECTORS, ids=lambda path: path.stem)
+def test_its_text_alone_gives_the_same_on_a_device(path):
+    vector = read(path)
+    if "override" in vector["expected"]:
+        return
+    plain = Plain(vector)
+    mean, cov, own = plain.learnt()
+    found = {"belief": {"mean": mean, "cov": cov}, "own": own}
+    agree(found, {name: vector["expected"][name] for name in found})
+    due = vector["expected"]["due"]
+    for k, end in enumerate(("low", "middle", "high")):
+        for minutes, wanted in zip((one[k] for one in plain.due()), due[end], strict=True):
+            assert minutes == (None if wanted is None else pytest.approx(wanted, rel=1e-9))
 
 
 @pytest.mark.parametrize("path", VECTORS, ids=lambda path: path.stem)

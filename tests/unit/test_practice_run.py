@@ -9,7 +9,14 @@ import numpy as np
 import pytest
 
 from strandline.base.errors import OutOfRangeError
-from strandline.salon.evidence.practice_run import LABEL_MIN, Run, log_rates, over, run_practice
+from strandline.salon.evidence.practice_run import (
+    LABEL_MIN,
+    Run,
+    log_rates,
+    over,
+    practices,
+    run_practice,
+)
 from strandline.salon.evidence.practice_truth import (
     FOILS,
     LIGHTEST_AIM,
@@ -41,12 +48,6 @@ def visits(world=MODEL, count=30):
     return practice, [draw_visit(rng, practice) for _ in range(count)]
 
 
-BY_CHANCE = pytest.mark.xfail(
-    strict=True,
-    reason="a bias that changes sign by visit cannot be taught: .596 of minutes after two checks",
-)
-
-
 @pytest.mark.parametrize(
     ("world", "capped"),
     [
@@ -55,13 +56,26 @@ BY_CHANCE = pytest.mark.xfail(
         (OUTSIDE, True),
         (OUTSIDE, False),
         (TURNING, True),
-        pytest.param(TURNING, False, marks=BY_CHANCE),
+        (TURNING, False),
     ],
 )
 def test_coverage_of_short_practices_is_not_absurd(world, capped):
     runs = tuple(ran(world, seed) for seed in (1, 2))
     share = over(runs, lambda run: run.coverage(capped=capped))[0]
     assert np.all((share[1:] > 0.6) & (share[1:] < 0.95))
+
+
+@pytest.mark.parametrize(
+    ("world", "low", "high"), [(MODEL, 0.75, 0.85), (OUTSIDE, 0.65, 1.0)], ids=["model", "outside"]
+)
+def test_intervals_of_whole_practices_hold_what_they_claim(world, low, high):
+    """80 % intervals before and after checks, label set aside, in the mean of 12 practices."""
+    runs = practices(world, 12)
+    share = over(runs, lambda run: run.coverage(capped=False))[0]
+    known_to = 0.02  # of a mean of 12 practices
+    assert np.all((share[1:] > low - known_to) & (share[1:] < high + known_to))
+    error = over(runs, Run.error)[0]
+    assert error[3] < 0.5 * error[0]
 
 
 def test_practice_is_the_same_by_seed_and_another_by_another():

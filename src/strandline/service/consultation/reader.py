@@ -129,6 +129,23 @@ def _check_dates(c: Consultation, where: str, on: dt.date | None, today: dt.date
             )
 
 
+_KINDS = {
+    "float": "a number, such as 6 or 2.5",
+    "int": "a whole number",
+    "bool": "true or false, without quotes",
+    "datetime": "a day and time, such as 2026-12-03T10:00:00",
+    "date": "a day, such as 2026-12-03",
+    "string_pattern": "of another form",
+    "string": "words in quotes",
+    "model": "a table of its own",
+    "list": "a list in square brackets",
+    "tuple": "a list in square brackets",
+    "dict": "a table of its own",
+}
+_ANYTHING = "of another kind"
+"""What a field must be, by the beginning of the kind of mistake."""
+
+
 def _told(found: ValidationError, where: str) -> StrandlineError:
     errors = found.errors(include_url=False)
     error = errors[0]
@@ -159,7 +176,8 @@ def _sentences(error: Any, field: str) -> tuple[str, str]:  # noqa: ANN401  # py
     if kind == "value_error":
         what, _, do = str(ctx["error"]).partition("|")
         return what, do or "Correct it."
-    return f"'{field}' is {shown}; {error['msg'].lower()}.", f"Correct {name}."
+    wanted = next((words for start, words in _KINDS.items() if kind.startswith(start)), _ANYTHING)
+    return f"'{field}' is {shown}; it must be {wanted}.", f"See {name} in docs/consultation.md."
 
 
 _BOUNDS = {

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -81,7 +81,7 @@ class Dose:
     after_min : minutes after the foil's start that it waits
     aim_stage : stage aimed for
     minutes_to_aim : Range
-    due_min : minutes from its own start until it is taken out
+    due_min : minutes from its own start until its foil is taken out
     stage_when_due : Range
     chance : of the aim before the label's time [0-1]
     why : a sentence
@@ -185,7 +185,32 @@ def set_strengths(
             for bowl in _bowls(stretch, ground, asked, bench, draws)
         ]
     order = ("weak", "main", "strong")
+    out = out_together(out, draws, dark=asked.dark)
     return sorted(out, key=lambda dose: (order.index(dose.bowl), dose.from_cm))
+
+
+def out_together(doses: Sequence[Dose], draws: Mapping[str, Floats], *, dark: bool) -> list[Dose]:
+    """Take every stretch out when its foil comes out: when the one that takes longest is due.
+
+    Parameters
+    ----------
+    doses : each with its own due
+    draws : as `set_strengths`
+    dark : a foil takes all the bowls; else each bowl has foils of its own
+    """
+    out = []
+    for dose in doses:
+        beside = [one for one in doses if dark or one.bowl == dose.bowl]
+        due = max(one.after_min + one.due_min for one in beside) - dose.after_min
+        out.append(
+            replace(
+                dose,
+                due_min=due,
+                stage_when_due=dose.lift.at(due),
+                oxidised=_oxidised(dose.ground, dose.mix.poured_vol, due, draws),
+            )
+        )
+    return out
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,20 +9,25 @@ of at most ten numbers (K = 8 unknowns, one more for a foil):
 3. Ordinary observations are grouped by foil, foils in the order of their first. Every weight w
    starts at 1.
 4. A pass begins at the belief. For a foil the state gains a ninth unknown, its own rate, mean 0
-   and variance s^2, uncorrelated; each of its observations, row (h, 1), noise e^2/w, moves it:
+   and variance s^2, uncorrelated; each of its observations, row (h, 1), noise e^2/w, moves it,
 
        p = C h,  S = h . p + noise,  v = z - h . m,  m += p v/S,  C -= p p'/S
 
-   and the ninth is dropped. Then one-sided ones: of those not yet taken, the one that the mean
-   violates most, b (z - h . m)/e greatest and above 0 (b its bound; the first of equals), moves
-   the state likewise, row h, noise e^2/w + s^2; again until none is violated. One that was taken
-   and is not violated by the mean at the end is left out, and the pass begins anew without it,
-   until there is none such: a one-sided check never pulls the other way.
+   with e'^2 = e^2 (nu + 3)/(nu + 1) for e^2, and the ninth is dropped. Then one-sided ones: of
+   those not yet taken, the one that the mean violates most, b (z - h . m)/e greatest and above 0
+   (b its bound; the first of equals), moves the state likewise, row h, noise e'^2/w + s^2; again
+   until none is violated. One that was taken and is not violated by the mean at the end is left
+   out, and the pass begins anew without it, until there is none such: a one-sided check never
+   pulls the other way.
 5. After a pass, r = (z - h . m)/sqrt(e^2 + s^2) and w = (nu + 1)/(nu + r^2). Three passes, always.
 6. The covariance is multiplied by max(1, (nu + q)/(nu + count)): q the sum of v^2/S over the
    observations that moved the first pass, where every weight was 1, count their number.
 7. A checked foil keeps its own share: `belief.Own`, with the weights of the last pass, its
    variance multiplied likewise.
+
+Why the factor in 4: a Student error of scale e and nu degrees of freedom tells only as much as a
+normal one of variance e^2 (nu + 3)/(nu + 1), its Fisher information. The weights put an outlier
+aside; they are 1 in the mean, so that without the factor every reading would count for more.
 
 Where 6 comes from: let unknowns and readings together be multivariate t with nu degrees of
 freedom. Given the readings, the unknowns are t about the normal answer, with the normal
@@ -146,15 +151,24 @@ def student_weight(r: float, nu: float) -> float:
     return (nu + 1.0) / (nu + r * r)
 
 
+def student_information(nu: float) -> float:
+    """Share of a normal reading's information that a Student one of its scale has [0-1].
+
+    (nu + 1)/(nu + 3), from the Fisher information of its location.
+    """
+    return (nu + 1.0) / (nu + 3.0)
+
+
 def _learnt(belief: Belief, told: list[Observation]) -> Belief:
     if not told:
         return belief
     nu, s2 = constants()["student_nu"].value, of_lift()["foil"].spread ** 2
     order = by_foil(told)
+    told_by = student_information(nu)
     weights = [1.0] * len(order)
     widen = 1.0
     for number in range(PASSES):
-        used = weights
+        used = [told_by * weight for weight in weights]
         state = one_pass(belief.mean, belief.cov, list(zip(order, used, strict=True)), s2)
         if number == 0:
             widen = max(1.0, (nu + state.distance) / (nu + state.count))

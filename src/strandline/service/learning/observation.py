@@ -21,6 +21,7 @@ from strandline.service.learning.starting import NAMES, WET, constants, middle_o
 
 Floats = NDArray[np.float64]
 
+ROOT_12 = 12**0.5
 LOWEST_SEEN, PALEST = 3.0, 10.5
 """The scale a check is called on."""
 SURENESS = ("sure", "fair", "guess")
@@ -144,11 +145,12 @@ def observed(check: Check, bias: float) -> Observation | None:
     is called: it says 'at most', read at that edge. n stands at its mean inside tau. Within a stage
     of its start a ground's log of progress is steep: a reading there leans on the bias, and may
     move the rate less than one that was read a little higher.
+    The sd is of the eye and of calling in steps: step/sqrt(12) d ln X/d stage.
     """
     _refuse(check)
     number = constants()
     share = number[f"wet_share_{_judged(check)}"].value
-    sd = number["reading_sd"].value * number[f"sureness_{check.sureness}"].value
+    eye = number["reading_sd"].value * number[f"sureness_{check.sureness}"].value
     first = float(check.stages[0]) + number["start_margin"].value
     best = float(check.stages[-1]) - number["stall_margin"].value
     if not first < best:
@@ -158,12 +160,13 @@ def observed(check: Check, bias: float) -> Observation | None:
     true = check.stage + edge + share * bias
     bound: Bound = 1 if true >= best else -1 if darkest or true <= first else 0
     x, per_stage = _progress(min(max(true, first), best), check.gained, check.stages)
+    rounded = 0.0 if bound else number["call_step"].value / ROOT_12 * per_stage / x
     return Observation(
         foil=check.foil,
         minutes=float(check.minutes),
         y=float(np.log(x) - np.log(tau(check.minutes))),
         slope=0.0 if bound else share * per_stage / x,
-        sd=sd,
+        sd=float(np.sqrt(eye * eye + rounded * rounded)),
         row=np.asarray(check.row, dtype=float),
         bias=float(bias),
         bound=bound,

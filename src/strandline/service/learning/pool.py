@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from strandline.base.errors import OutOfRangeError
 from strandline.science.chemistry.lift import constants as of_lift
-from strandline.service.learning.check import PASSES
+from strandline.service.learning.check import PASSES, student_information
 from strandline.service.learning.observation import Observation
 from strandline.service.learning.pace import Placed, pace_of
 from strandline.service.learning.pooled import Pooled
@@ -62,9 +62,9 @@ def pool(visits: Sequence[VisitTaught]) -> Pooled:
     equations by its own block: with D the precisions of a visit's readings and d the sd of a day,
     the precision of the visit is D - d^2 D 1 1' D/(1 + d^2 1' D 1) (Woodbury). No two clients
     meet in a visit, so that they are taken out likewise; what is left is small. The sd of a
-    reading has the foil's in it: two checks of one foil count as of two. Weights and one-sided
-    readings as in `check`, three passes, against the mean of the pass before with the visit's own
-    day. Not widened by contradiction: more visits settle it.
+    reading has the foil's in it: two checks of one foil count as of two. Weights, what a Student
+    reading tells and one-sided readings as in `check`; three passes, against the mean of the pass
+    before with the visit's own day. Not widened by contradiction: more visits settle it.
     """
     for visit in visits:
         if not (visit.product and visit.client):
@@ -153,11 +153,13 @@ class _Readings:
         """Three passes of normal equations, the first `common` unknowns met by every client."""
         prior, variance = start
         nu, day2 = constants()["student_nu"].value, of_lift()["day"].spread ** 2
+        s2 = of_lift()["foil"].spread ** 2
+        noise = (self.variance - s2) / student_information(nu) + s2
         residual = self._residual(prior)
         weights = np.ones_like(residual)
         for _ in range(PASSES):
             ordinary = (self.bound == 0) | (self.bound * residual > 0)
-            d = np.where(ordinary, weights / self.variance, 0.0)
+            d = np.where(ordinary, weights / noise, 0.0)
             pull = day2 / (1.0 + day2 * self._by_visit(d))
             matrix, right = self._equations(d, pull, prior.size)
             matrix += np.diag(1.0 / variance)

@@ -112,10 +112,13 @@ def lift_today(
         work = FoilWork((), bowls, waits, clock_of(c, placed.foils, bowls, waits, bench))
         return Lifted(work, [], [], None, waits["lowlight"].first_check_min)
     asked = _asked(c, technique, bench)
-    first_check = first_check_min(
+    usual = first_check_min(
         bench, dark=technique.dark_cover, gray=head.gray_mean, diameter_um=head.diameter_um
     )
-    ruled = _by_rule(c, head, technique, placed, asked, first_check, bench, drawn)
+    doses = tuple(set_strengths(foiled_of(head), asked, bench, drawn))
+    soonest = min(dose.after_min + dose.due_min for dose in doses) - bench["check_near_end_min"]
+    first_check = min(usual, max(1.0, soonest))  # looked at before it is due, however short
+    ruled = _by_rule(c, head, technique, placed, doses, asked, first_check, bench)
     found = None
     if timed:
         found = by_search(c, head, placed.foils, asked, ruled, bench, drawn)
@@ -139,13 +142,12 @@ def _by_rule(
     head: HeadReading,
     technique: Technique,
     placed: Placed,
+    doses: tuple[Dose, ...],
     asked: Asked,
     first_check: float,
     bench: Bench,
-    drawn: Mapping[str, Floats],
 ) -> FoilWork:
     """Work the foils by her rule: a weak bowl first, the main one after it."""
-    doses = tuple(set_strengths(foiled_of(head), asked, bench, drawn))
     bowls = {
         foil.number: bowl_of(foil, technique, asked.weak_on, bench["weak_foils"])
         for foil in placed.foils

@@ -45,7 +45,7 @@ from strandline.service.learning.starting import constants as of_learning
 Floats = NDArray[np.float64]
 
 WORLDS = (MODEL, OUTSIDE, TURNING)
-SHOWN_PRACTICES = 4
+SHOWN_PRACTICES = 12
 AIM_INSIDE, AIM_OUTSIDE, AIM_ERROR = (0.75, 0.85), 0.65, 0.5
 FIRST = slice(0, 20)
 FEW_VISITS, MANY_VISITS = 3, 60
