@@ -35,8 +35,8 @@ class Oracle:
         band = self.p.blocks[b].bands[s]
         wishes = self.p.wishes
         each = [
-            self.stretch(one, vol, seconds, wishes.ahead_ok if i else wishes.past_ok)
-            for i, one in enumerate((band, *band.together))
+            self.stretch(one, vol, seconds, wishes.ahead_ok if one.ahead else wishes.past_ok)
+            for one in (band, *band.together)
         ]
         shares = [one.share for one in (band, *band.together)]
         mean = [
@@ -149,6 +149,10 @@ class Oracle:
                 continue
             for ways in itertools.product(outs, repeat=len(p.blocks)):
                 if p.most_wipes is not None and ways.count(WIPE) > p.most_wipes:
+                    continue
+                if any(
+                    how == WIPE and not b.may_wipe for how, b in zip(ways, p.blocks, strict=True)
+                ):
                     continue
                 for order in p.run:
                     if not (p.one_run and self.returns(order, picks)):

@@ -58,7 +58,9 @@ def kinds_of_hair(draw):
     if draw(st.integers(0, 2)) == 0:
         aim, rate, label = draw(st.sampled_from([(6.0, 0.02, 12.0), (7.0, 0.001, 9.0)]))
         also = tuple(lift(c.vol, aim, rate, 8.0, label) for c in one.choices)
-        one = replace(one, together=(Band("more", aim, also, label, share=0.25),))
+        one = replace(
+            one, together=(Band("more", aim, also, label, share=0.25, ahead=draw(st.booleans())),)
+        )
     return one
 
 
@@ -79,7 +81,8 @@ def heads(draw):
         if draw(st.integers(0, 3)) == 0:
             hair.append(second)
         section = draw(st.sampled_from(["back", "top"]))
-        blocks.append(Block(f"block {b}", section, tuple(spots), tuple(hair)))
+        dry = draw(st.integers(0, 3)) > 0
+        blocks.append(Block(f"block {b}", section, tuple(spots), tuple(hair), may_wipe=dry))
     hands = Hands(
         bowl=draw(st.sampled_from([0, 120, 180])),
         section=draw(st.sampled_from([0, 61])),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -129,7 +129,7 @@ def lift_today(
     return Lifted(
         work,
         strengths_of(work.doses, work.bowls, first_check, names),
-        _weighed(c, placed, work, bench),
+        _weighed(c, placed, work, asked.stock_vols, bench),
         expected_stage(work.doses),
         first_check,
         asked,
@@ -185,14 +185,25 @@ def _asked(c: Consultation, technique: Technique, bench: Bench) -> Asked:
         weak_on=weak_on,
         label_max_min=lightener.label_max_min,
         label_max_vol=lightener.label_max_vol or bench["powder_max_vol"],
-        stock_vols=tuple(bottle.vol for bottle in c.shelf.developers if bottle.grams > 0),
+        stock_vols=_bottles(c, technique, bench),
     )
+
+
+def _bottles(c: Consultation, technique: Technique, bench: Bench) -> tuple[float, ...]:
+    """Give the bottles that are poured from, vol.
+
+    One that is stronger than what may be used stays on its shelf, even to be mixed down.
+    """
+    vols = tuple(bottle.vol for bottle in c.shelf.developers if bottle.grams > 0)
+    most = bench["dark_vol"] if technique.dark_cover else bench["scalp_max_vol"]
+    return tuple(vol for vol in vols if vol <= most) or vols
 
 
 def _weighed(
     c: Consultation,
     placed: Placed,
     work: FoilWork,
+    stocks: Sequence[float],
     bench: Bench,
 ) -> list[Bowl]:
     """Weigh each bowl; a foil of old dark colour takes from two, by the length each covers."""
@@ -208,7 +219,6 @@ def _weighed(
         for dose in served:
             share = (dose.to_cm - dose.from_cm) / whole
             grams[dose.bowl] = grams.get(dose.bowl, 0.0) + share * foil.lightener_grams
-    stocks = tuple(bottle.vol for bottle in c.shelf.developers if bottle.grams > 0)
     mixed = weigh_bowls(grams, vols, stocks, ratio, bench, times_fresh=work.clock.bowls)
     serves = {
         name: f"foils {runs([n for n, b in bowls.items() if b == name])}"

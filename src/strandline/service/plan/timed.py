@@ -24,10 +24,11 @@ from strandline.service.formulate.strengths import (
 )
 from strandline.service.placement.foil import Foil, FoilMap
 from strandline.service.practice.bench import Bench
-from strandline.service.schedule.blocks import Band, Choice, Spot
+from strandline.service.schedule.blocks import Band, Block, Choice, Spot
 from strandline.service.schedule.chair import Wait
 from strandline.service.schedule.clock import seconds_to_place
 from strandline.service.schedule.cut import Laid, cut
+from strandline.service.schedule.offers import first_at
 from strandline.service.schedule.problem import Problem, hands_of
 
 Floats = NDArray[np.float64]
@@ -101,22 +102,24 @@ def problem_of(
         },
     )
     key = {foil.number: foil.key for foil in foils}
-    blocks = tuple(
-        block
-        if is_colour(block.bands[0])
-        else replace(
-            block, bands=bands_of(*_mean_hair([foiled[key[s.number]] for s in block.foils]))
-        )
-        for block in blocks
-    )
+
+    def with_hair(block: Block) -> Block:
+        if is_colour(block.bands[0]):
+            return replace(block, may_wipe=False)
+        hair = _mean_hair([foiled[key[spot.number]] for spot in block.foils])
+        shows = any(section in block.section for section in FACE)
+        return replace(block, bands=bands_of(*hair), shows=shows)
+
     return Problem(
-        blocks,
+        tuple(with_hair(block) for block in blocks),
         hands_of(bench, helper=helper),
         most_strengths=(3 if asked.dark else 2) + int(lowlights),
         one_run=not asked.dark,
     )
 
 
+FACE = ("fringe", "side hairlines")
+"""Sections that frame the face."""
 LOWLIGHT = "lowlight weave"
 COLOUR = "lowlight colour"
 COLOUR_VOL = 1.0
@@ -197,18 +200,29 @@ def _bands(
         dark = asked.dark and ground.old_colour
         low, most = (max(low, bench["dark_from_cm"]), far) if dark else (low, near)
         if high - low >= TOO_NARROW_CM:
-            after = (0.0, bench["regrowth_delay_min"]) if asked.dark and not dark else (0.0,)
+            after = bench["regrowth_delay_min"] if asked.dark and not dark else 0.0
             least = near if dark else 0.0  # old colour never gets less than what lies beside it
             allowed = [vol for vol in vols if least <= vol <= most]
             share = high - low
-            out.append(_band(name, ground, allowed, asked, draws, share=share, after=after))
+            out.append(_band(name, ground, allowed, asked, draws, share=share, after=(after,)))
+    if asked.dark:  # regrowth is no lighter than the lengths beside it can be: roots would glow
+        reach = min(band.aim_stage for band in out)
+        out = [_aimed(band, reach) for band in out]
     whole = sum(band.share for band in out)
     out = sorted(
         (replace(band, share=band.share / whole) for band in out), key=_slowness, reverse=True
     )
+    first, *rest = out
+    rest = [replace(band, ahead=True) for band in rest]
     if asked.dark:
-        return tuple(sorted(out, key=lambda band: band.after_min))
-    return (replace(out[0], together=tuple(out[1:])),)
+        return tuple(sorted([first, *rest], key=lambda band: band.after_min))
+    return (replace(first, together=tuple(rest)),)
+
+
+def _aimed(band: Band, aim: float) -> Band:
+    """Give a stretch another aim that it reaches."""
+    choices = tuple(replace(c, minutes_to_aim=first_at(c, aim)) for c in band.choices)
+    return replace(band, aim_stage=aim, choices=choices)
 
 
 def _slowness(band: Band) -> tuple[float, float]:

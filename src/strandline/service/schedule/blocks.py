@@ -95,6 +95,7 @@ class Band:
     share : of the hair in each foil [0-1], above 0
     after_min : the delays after the foil's start that may be chosen, min, >= 0
     harm_max : dose she allows, minutes at 6 %, > 0; infinite for no limit
+    ahead : it runs ahead of its foil and is covered afterwards: `Wishes.ahead_ok` holds for it
     together : stretches that get the same bowl at the same time; each may get the same strengths,
         and their delays are not read
     """
@@ -106,6 +107,7 @@ class Band:
     share: float = 1.0
     after_min: tuple[float, ...] = (0.0,)
     harm_max: float = math.inf
+    ahead: bool = False
     together: tuple[Band, ...] = ()
 
     @property
@@ -190,6 +192,8 @@ class Block:
     bands : stretches in each foil, the first painted at the foil's start
     first_check_min : from a foil's own start, min
     may_drop : foils at its end that may be left out
+    may_wipe : it may be wiped out; colour is only rinsed
+    shows : it frames the face: of two days it belongs to the first
     """
 
     name: str
@@ -198,6 +202,8 @@ class Block:
     bands: tuple[Band, ...]
     first_check_min: float = 15.0
     may_drop: int = 0
+    may_wipe: bool = True
+    shows: bool = False
 
     def __post_init__(self) -> None:
         """Refuse a block of nothing."""

@@ -179,9 +179,9 @@ class Branches:
     def parted(self, rows: Rows, b: int, painted: Ints) -> Rows:
         """Branch by how a block that is in comes out."""
         problem = self.head.problem
-        may = np.ones(len(rows), dtype=bool)
+        may = np.full(len(rows), problem.blocks[b].may_wipe)
         if problem.most_wipes is not None:
-            may = np.sum(rows.by == WIPE, axis=1) < problem.most_wipes
+            may &= np.sum(rows.by == WIPE, axis=1) < problem.most_wipes
         ways = problem.rinses + may.astype(float)
         kept = []
         for by in (RINSE, WIPE, FIRST_RINSE)[: problem.rinses + 1]:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+import numpy as np
+
+from strandline.service.schedule.blocks import Band, Choice
 from strandline.service.schedule.problem import Problem
 from strandline.service.schedule.wayout import Solver, Way
 
@@ -84,19 +88,64 @@ def _dropped(problem: Problem, count: int, solver: Solver) -> Way:
 
 
 def another_day(problem: Problem, solver: Solver) -> list[Way]:
-    """Do the first blocks today and the rest another day, cut where it is worth most."""
+    """Do some blocks today and the rest another day, cut where it is worth most.
+
+    What shows belongs to the first day: then the first blocks of the usual run wait.
+    """
     usual, ways = problem.run[0], []
+    sizes = [len(block.foils) for block in problem.blocks]
+    front_first = any(block.shows for block in problem.blocks)
     for cut in range(1, len(usual)):
         if solver.stop():
             break
-        sizes = [len(block.foils) for block in problem.blocks]
-        today = [n if b in usual[:cut] else 0 for b, n in enumerate(sizes)]
+        first = usual[cut:] if front_first else usual[:cut]
+        if any(block.shows and b not in first for b, block in enumerate(problem.blocks)):
+            continue
+        today = [n if b in first else 0 for b, n in enumerate(sizes)]
         later = [n - t for n, t in zip(sizes, today, strict=True)]
-        names = ", ".join(problem.blocks[b].name for b in usual[cut:])
+        names = ", ".join(problem.blocks[b].name for b in usual if b not in first)
         what = f"Another day for {names}."
         days = part(problem, today), part(problem, later)
         ways.append(solver.way("another day", what, *days))
     return [min(ways, key=lambda way: way.value)] if ways else []
+
+
+LOWER_STAGE = 0.5
+"""What a lower aim gives up; a tone half a level deeper covers it; common practice, no source."""
+
+
+def lower_aim(problem: Problem, solver: Solver) -> list[Way]:
+    """Aim half a stage lower everywhere, and tone deeper."""
+
+    def lower(band: Band) -> Band:
+        aim = band.aim_stage - LOWER_STAGE
+        choices = tuple(replace(c, minutes_to_aim=first_at(c, aim)) for c in band.choices)
+        return replace(
+            band, aim_stage=aim, choices=choices, together=tuple(map(lower, band.together))
+        )
+
+    blocks = tuple(
+        replace(
+            block,
+            bands=tuple(lower(band) if block.may_wipe else band for band in block.bands),
+        )
+        for block in problem.blocks
+    )
+    what = f"Aim {LOWER_STAGE:g} of a stage lower, and tone that much deeper."
+    return [solver.way("lower aim", what, replace(problem, blocks=blocks))]
+
+
+def first_at(choice: Choice, aim: float) -> float:
+    """Give the first minute at which the median is at an aim; infinite where it never is."""
+    if choice.middle[-1] < aim:
+        return math.inf
+    at = int(np.argmax(choice.middle >= aim))
+    if at == 0:
+        return 0.0
+    rise = choice.middle[at] - choice.middle[at - 1]
+    share = (aim - choice.middle[at - 1]) / rise
+    minutes = choice.minutes
+    return float(minutes[at - 1] + share * (minutes[at] - minutes[at - 1]))
 
 
 def part(problem: Problem, foils: Sequence[int]) -> Problem:
@@ -114,4 +163,12 @@ def part(problem: Problem, foils: Sequence[int]) -> Problem:
     return replace(problem, blocks=blocks, orders=tuple(orders), other_orders=())
 
 
-OFFERS: tuple[Offer, ...] = (wipe_groups, two_rinses, helper, order, fewer_foils, another_day)
+OFFERS: tuple[Offer, ...] = (
+    wipe_groups,
+    two_rinses,
+    helper,
+    order,
+    fewer_foils,
+    lower_aim,
+    another_day,
+)

@@ -92,7 +92,7 @@ class Wishes:
     ----------
     window_min : a foil out so much before its aim still counts as there, min, >= 0
     past_ok : a foil past its aim by so much still counts as there, stage, >= 0
-    ahead_ok : the same for what is painted with a foil's slowest stretch and runs ahead of it
+    ahead_ok : the same for a stretch that runs ahead of its foil and is covered afterwards
     chair_dose : harm worth a minute less in the chair, minutes at 6 % per minute, >= 0
     alike : burdens within a step of this are alike, minutes at 6 %, >= 0: then fewer strengths
         are the better, and the weaker first

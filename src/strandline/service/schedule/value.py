@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from strandline.base.errors import OutOfRangeError
 from strandline.service.schedule.blocks import Band, Choice
-from strandline.service.schedule.problem import LONGEST_HOURS, Problem, Wishes
+from strandline.service.schedule.problem import LONGEST_HOURS, Problem, Wishes, constants
 
 Ints = NDArray[np.int64]
 THOUSANDTHS = 1000
@@ -54,6 +54,12 @@ class Value(NamedTuple):
     def meets(self) -> bool:
         """No label passed, no foil past its aim, none short of it."""
         return self.past_label == self.past_aim == self.short == 0
+
+    @property
+    def looks_met(self) -> bool:
+        """No label passed, and the aims missed by less than an eye sees."""
+        seen = constants()["way_worth_stage"].value
+        return self.past_label == 0 and self.past_aim + self.short < seen
 
 
 def value_from(costs: Sequence[int], mg: int, strengths: int, vols: tuple[float, ...]) -> Value:
@@ -171,28 +177,22 @@ def costs_of(band: Band, vol: float, wishes: Wishes, seconds: Ints) -> Ints:
     The first counts seconds of a foil: of the stretch that is past by most. The second and third
     are thousandths of a stage, the fourth millionths of a dose, each a mean by share.
     """
-    allowed = [wishes.past_ok, *[wishes.ahead_ok for _ in band.together]]
-    each = np.stack(
-        [
-            _costs(one, one.choice(vol), wishes.window_min, past_ok, seconds)
-            for one, past_ok in zip(band.stretches, allowed, strict=True)
-        ]
-    )
+    each = np.stack([_costs(one, one.choice(vol), wishes, seconds) for one in band.stretches])
     shares = np.array([one.share for one in band.stretches]) / band.share_of_all
     out: Ints = np.rint(np.tensordot(shares, each, axes=1)).astype(np.int64)
     out[:, 0] = each[:, :, 0].max(axis=0)
     return out
 
 
-def _costs(band: Band, choice: Choice, window_min: float, past_ok: float, seconds: Ints) -> Ints:
+def _costs(band: Band, choice: Choice, wishes: Wishes, seconds: Ints) -> Ints:
     """Give the four costs of 1 mg of one stretch, shape (n, 4)."""
     minutes = seconds / 60
     stage = np.interp(minutes, choice.minutes, choice.middle)
     over = np.rint((stage - band.aim_stage) * THOUSANDTHS).astype(np.int64)
     at_first = round((float(choice.middle[0]) - band.aim_stage) * THOUSANDTHS)
     begun = max(0, at_first)  # what is past its aim before it is begun is not held against it
-    early = minutes < choice.minutes_to_aim - window_min
-    allowed = round(past_ok * THOUSANDTHS)
+    early = minutes < choice.minutes_to_aim - wishes.window_min
+    allowed = round((wishes.ahead_ok if band.ahead else wishes.past_ok) * THOUSANDTHS)
     dose = np.rint(choice.harm_per_min * minutes * MILLIONTHS).astype(np.int64)
     return np.stack(
         [

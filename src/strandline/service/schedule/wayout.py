@@ -49,7 +49,8 @@ class Way:
 
     Parameters
     ----------
-    name : 'wipe groups', 'two rinses', 'helper', 'order', 'fewer foils' or 'another day'
+    name : 'wipe groups', 'two rinses', 'helper', 'order', 'fewer foils', 'lower aim' or
+        'another day'
     what : a sentence
     value : compared with the others; of two days both together
     minutes : in the chair, both days together

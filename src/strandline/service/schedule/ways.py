@@ -21,6 +21,8 @@ from strandline.service.schedule.wayout import Money, Solver, Way
 class Timed:
     """The best timing of a head; what binds it and the ways out, where it does not meet its aims.
 
+    What is missed by less than an eye sees is not bound, but its ways out are still told.
+
     `complete` is false where it was stopped before everything was looked at.
     """
 
@@ -64,7 +66,8 @@ def time_head(
     binding: tuple[Bond, ...] = ()
     ways: list[Way] = []
     try:
-        binding = bonds(problem, timing, solver)
+        if not timing.value.looks_met:
+            binding = bonds(problem, timing, solver)
         progress(0.6)
         for index, offer in enumerate(OFFERS):
             if stop():
