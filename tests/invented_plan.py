@@ -13,8 +13,6 @@ from strandline.service.plan.model import (
     Bowl,
     ClockGroup,
     ClockOfHead,
-    Figure,
-    FoilRow,
     GlossPart,
     GlossStep,
     GrowOutPart,
@@ -31,6 +29,7 @@ from strandline.service.plan.model import (
     Strength,
     YearCost,
 )
+from strandline.service.plan.parts import Figure, FoilRow
 
 DAY = dt.date(2026, 3, 3)
 A4_POINTS = (595.28, 841.89)

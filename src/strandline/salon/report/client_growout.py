@@ -6,7 +6,8 @@ import re
 from typing import Any
 
 from strandline.salon.report.strands import LOOKS, Look
-from strandline.service.plan.model import Figure, GrowOutWeek, ServicePlan
+from strandline.service.plan.model import GrowOutWeek, ServicePlan
+from strandline.service.plan.parts import Figure
 
 BEGINS = 0.5
 """From this share of her threshold on a line begins to show."""

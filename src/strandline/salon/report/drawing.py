@@ -27,6 +27,7 @@ def draw_plan_map(made: Made) -> str:
     return foil_map_svg(
         foils,
         ghosts=made.ghosts,
+        older=made.older,
         title=plan.client,
         subtitle=f"{plan.date:%d %B %Y} · visit {plan.visit} · {plan.technique}",
         facts=facts,

@@ -32,13 +32,14 @@ _KEY: tuple[tuple[Kind, str], ...] = (
 def column(
     foil_map: FoilMap,
     ghosts: FoilMap | None,
+    older: Sequence[FoilMap],
     facts: Sequence[Fact],
     colours: Sequence[Fact],
     next_section: str | None,
     palette: Palette,
 ) -> list[str]:
     """Draw the column at the right of the map; where it is long its lines stand closer."""
-    key, floor = _key(foil_map, ghosts, palette)
+    key, floor = _key(foil_map, ghosts, older, palette)
     tight = 1.0
     for _ in range(3):
         order, below = _order(foil_map, next_section, palette, tight)
@@ -133,7 +134,9 @@ def _facts(
     return group("facts", parts), y
 
 
-def _key(foil_map: FoilMap, ghosts: FoilMap | None, palette: Palette) -> tuple[str, float]:
+def _key(
+    foil_map: FoilMap, ghosts: FoilMap | None, older: Sequence[FoilMap], palette: Palette
+) -> tuple[str, float]:
     """Draw the key; give it and how far down the column above it may reach."""
     present = {foil.kind for foil in foil_map}
     samples = [(words, _sample(kind, palette)) for kind, words in _KEY if kind in present]
@@ -142,7 +145,13 @@ def _key(foil_map: FoilMap, ghosts: FoilMap | None, palette: Palette) -> tuple[s
         grown = f", its light starts {ghosts.grown_cm:.1f} cm out" if ghosts.grown_cm else ""
         if len(samples) % 2:
             samples.append(("", ""))
-        samples.append((f"last visit{grown}", dashes([(0, 0), (4.5, 0), (9, 0)], 1.1, palette)))
+        sample: list[Place] = [(0.0, 0.0), (4.5, 0.0), (9.0, 0.0)]
+        samples.append((f"last visit{grown}", dashes(sample, 1.1, palette)))
+        if older:
+            samples.append(("", ""))
+            words = "the visit before" if len(older) == 1 else "visits before"
+            far = f", from {older[-1].grown_cm:.1f} cm out" if len(older) == 1 else ""
+            samples.append((f"{words}{far}", dashes(sample, 1.1, palette, old=True)))
     rows = (len(samples) + 1) // 2
     top = HEIGHT_MM - 10.0 - 4.4 * (rows - 1)
     parts = [path(points([(COLUMN_MM, top - 4.6), (RIGHT_MM, top - 4.6)]), stroke=palette.line)]

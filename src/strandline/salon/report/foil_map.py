@@ -29,10 +29,11 @@ MM_PER_CM = 3.25
 RULER_MM = 18.5
 
 
-def foil_map_svg(
+def foil_map_svg(  # noqa: PLR0913 - each is named where it is called
     foil_map: FoilMap,
     *,
     ghosts: FoilMap | None = None,
+    older: Sequence[FoilMap] = (),
     title: str = "Foil map",
     subtitle: str = "",
     facts: Sequence[Fact] = (),
@@ -46,6 +47,7 @@ def foil_map_svg(
     ----------
     foil_map : FoilMap
     ghosts : FoilMap | None   last visit's foils, dashed
+    older : FoilMap each      those of the visits before that, dotted
     title, subtitle : str     whose head and which visit
     facts : (words, figure)   said under the order of work, such as ('lightener', '154 g')
     colours : (words, hex)    computed hair colours, shown on neutral gray
@@ -63,13 +65,16 @@ def foil_map_svg(
         text((8, 15.6), subtitle, size=3.1, colour=palette.quiet) if subtitle else "",
         _ears(view, palette),
         _ground(foil_map.zones, view, palette),
+        group(
+            "older", [foil_strip.ghost(f, view, palette, old=True) for one in older for f in one]
+        ),
         group("ghosts", [foil_strip.ghost(foil, view, palette) for foil in ghosts or ()]),
         group("foils", [foil_strip.draw(foil, view, palette) for foil in foil_map]),
         _numbers(foil_map, view, palette),
         _ruler(foil_map.zones, view, palette),
         _side_names(foil_map.zones, view, palette),
     ]
-    parts += column(foil_map, ghosts, facts, colours, next_section, palette)
+    parts += column(foil_map, ghosts, older, facts, colours, next_section, palette)
     words = f"{len(foil_map)} foils: " + "; ".join(
         f"{name} {ranges(foil.number for foil in foil_map.section(name))}"
         for name in foil_map.order

@@ -86,16 +86,17 @@ def paint(
     return group("lowlight" if dark else kind, parts)
 
 
-def dashes(line: list[Place], width: float, palette: Palette) -> str:
-    """Draw the dashed outline of a foil of the last visit."""
+def dashes(line: list[Place], width: float, palette: Palette, *, old: bool = False) -> str:
+    """Draw the outline of a foil of the last visit, dashed, or of one before it, dotted."""
+    beat = "0.2 0.75" if old else "0.9 0.7"
     return path(
-        _band(line, width), stroke=palette.ghost, width=0.16, more='stroke-dasharray="0.9 0.7"'
+        _band(line, width), stroke=palette.ghost, width=0.16, more=f'stroke-dasharray="{beat}"'
     )
 
 
-def ghost(foil: Foil, view: View, palette: Palette) -> str:
-    """Draw the outline of a foil of the last visit."""
-    return dashes(view.line(foil.line), strip_mm(foil, view), palette)
+def ghost(foil: Foil, view: View, palette: Palette, *, old: bool = False) -> str:
+    """Draw the outline of a foil of the last visit, or of one before it."""
+    return dashes(view.line(foil.line), strip_mm(foil, view), palette, old=old)
 
 
 def _normals(line: Sequence[Place]) -> list[Place]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from strandline.service.plan.model import Figure, ServicePlan
+from strandline.service.plan.model import ServicePlan
+from strandline.service.plan.parts import Figure
 
 WIDTH = 96
 
@@ -53,6 +54,7 @@ def _work(plan: ServicePlan) -> Iterator[str]:
         yield f"Foils    {plan.foil_count} (her range {low}-{high})"
     if plan.expected_stage:
         yield f"Expect   stage {_range(plan.expected_stage)}, aim {plan.aim_stage:g}"
+    yield from _carried(plan)
     for bowl in plan.bowls:
         poured = " + ".join(f"{p.grams:g} g of {p.vol:g} vol" for p in bowl.poured)
         yield (
@@ -80,6 +82,23 @@ def _work(plan: ServicePlan) -> Iterator[str]:
             f"{step.minutes_low:g}-{step.minutes_high:g} min, {step.delta_e00:g} dE00 from the aim"
         )
     yield "Order    " + " -> ".join(plan.order)
+
+
+def _carried(plan: ServicePlan) -> Iterator[str]:
+    """Say what earlier visits left under today's foils."""
+    kept = plan.carried
+    if kept is None:
+        return
+    yield (
+        f"Carried  {_range(kept.hit_percent)} % of the hair taken was left out before; lightener "
+        f"on light hair: {_range(kept.overlap_grams)} g, past an old line at most "
+        f"{kept.overlap_cm:g} cm; new hair since {kept.new_hair_percent:g} %"
+    )
+    said = ", ".join(
+        f"visit {one.visit}{' planned' if one.planned else ''} {_range(one.percent)} %"
+        for one in kept.old_colour
+    )
+    yield f"         still with old colour: {said}"
 
 
 def _lift(plan: ServicePlan) -> Iterator[str]:

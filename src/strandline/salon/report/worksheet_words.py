@@ -14,7 +14,8 @@ from strandline.salon.report.worksheet_clock import (
     label_minutes,
     strength_words,
 )
-from strandline.service.plan.model import Bowl, Figure, GlossStep, Reason, ServicePlan
+from strandline.service.plan.model import Bowl, GlossStep, Reason, ServicePlan
+from strandline.service.plan.parts import Figure
 
 LOWLIGHTS = "lowlights"
 """A gloss step that lies in foils."""

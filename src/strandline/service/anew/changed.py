@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from strandline.base.facts.visit import Visit
 from strandline.service.anew.habits import habit
 from strandline.service.anew.work import Work
-from strandline.service.plan.model import FoilRow
+from strandline.service.plan.parts import FoilRow
 from strandline.service.schedule.clock import Clock, Placing
 
 FRONT = "front, brighter"

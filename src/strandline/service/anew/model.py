@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from strandline.service.plan.model import Figure, GlossStep, Part
+from strandline.service.plan.model import GlossStep
+from strandline.service.plan.parts import Figure, Part
 
 
 class Step(Part):

@@ -9,7 +9,8 @@ from strandline.base.errors import OutOfRangeError
 from strandline.base.facts.visit import PlacedFoil, Visit
 from strandline.service.anew.checked import Awaited, bowl_of
 from strandline.service.anew.times import Wall
-from strandline.service.plan.model import FoilRow, ServicePlan
+from strandline.service.plan.model import ServicePlan
+from strandline.service.plan.parts import FoilRow
 from strandline.service.practice.bench import Bench
 from strandline.service.schedule.chair import Open, Wait
 from strandline.service.schedule.clock import Clock, Placing, set_clock

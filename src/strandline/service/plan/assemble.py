@@ -24,6 +24,7 @@ from strandline.service.formulate.strengths import (
 from strandline.service.learning.belief import Belief
 from strandline.service.learning.pooled import Pooled
 from strandline.service.placement.foil import FoilMap
+from strandline.service.plan.carrying import carried_part
 from strandline.service.plan.defaults import defaults_told
 from strandline.service.plan.earlier import Earlier, carried, lanes_kept
 from strandline.service.plan.evidence import laws
@@ -38,8 +39,9 @@ from strandline.service.plan.learned import (
 )
 from strandline.service.plan.lifting import Lifted, lift_today
 from strandline.service.plan.look import grow_out_part
-from strandline.service.plan.model import Reason, ServicePlan, figure
+from strandline.service.plan.model import Reason, ServicePlan
 from strandline.service.plan.money import quote
+from strandline.service.plan.parts import figure
 from strandline.service.plan.placing import foil_rows, place_foils, scalp_of
 from strandline.service.plan.returning import next_visit, visits_needed
 from strandline.service.plan.timing import (
@@ -58,6 +60,7 @@ class Made:
     ----------
     plan : as it is kept
     foils, ghosts : today's map, and last visit's beneath it
+    older : the maps of the visits before that, the earliest first
     consultation : with the earlier visit carried into it
     head, bench : as read, and her numbers
     work : how the foils are worked; None without foils
@@ -69,6 +72,7 @@ class Made:
     plan: ServicePlan
     foils: FoilMap | None
     ghosts: FoilMap | None
+    older: tuple[FoilMap, ...]
     consultation: Consultation
     head: HeadReading
     bench: Bench
@@ -116,13 +120,14 @@ def make_plan(
     """
     bench = with_pace(default_bench().with_own(c.practice), pooled)
     drawn = lift_draws(c, pooled)
-    ghosts = None
+    under = None
     if earlier is not None:
-        c, ghosts = carried(c, earlier, day, bench)
+        under = carried(c, earlier, day, bench)
+        c = under.consultation
     findings = judge(c, bench, day)
     head = read_head(c)
     technique = choose_technique(c, head, findings, bench)
-    placed = place_foils(c, head, technique, bench, ghosts)
+    placed = place_foils(c, head, technique, bench, under)
     lifted = lift_today(c, head, technique, placed, bench, drawn, timed=timed)
     toned = gloss_today(c, head, technique, placed, lifted.doses, bench)
     grown = grow_out_part(c, head, technique, placed, lifted.doses, toned, bench)
@@ -169,6 +174,15 @@ def make_plan(
         next_visit=next_visit(head, technique, placed, interval, visits, day, bench),
         lanes=lanes_kept(c),
         scalp=scalp_of(c),
+        carried=carried_part(
+            c,
+            head,
+            under.visits if under else (),
+            placed.foils if placed else None,
+            day,
+            interval,
+            bench,
+        ),
         leans_on=leans_on(c, pooled) if lifted.doses else [],
         evidence=laws(technique, bench),
         defaults=defaults_told(c),
@@ -177,7 +191,8 @@ def make_plan(
     return Made(
         plan,
         foils,
-        ghosts,
+        under.last if under else None,
+        under.older if under else (),
         c,
         head,
         bench,

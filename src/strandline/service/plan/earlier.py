@@ -19,7 +19,9 @@ from strandline.base.quantities import DAYS_PER_MONTH, growth_cm
 from strandline.service.consultation.bands import Lane, Stretch, lanes, length_cm
 from strandline.service.consultation.model import Band, Consultation
 from strandline.service.placement.foil import FoilMap, grown_out
-from strandline.service.plan.model import FoilRow, LaneKept, ServicePlan
+from strandline.service.plan.carried import VisitKept
+from strandline.service.plan.model import LaneKept, ServicePlan
+from strandline.service.plan.parts import FoilRow
 from strandline.service.plan.placing import LIGHTENER_KINDS, map_of_rows, zones_of
 from strandline.service.practice.bench import Bench
 
@@ -43,6 +45,14 @@ class Earlier:
             return list(self.plan.foils)
         return [row for row in self.plan.foils if row.number in self.visit.foils_done]
 
+    def kept(self) -> list[VisitKept]:
+        """Give every visit until then as it is kept, the earliest first."""
+        before = self.plan.carried.visits if self.plan.carried else []
+        own = VisitKept(
+            date=self.plan.date, visit=self.plan.visit, stage=self.stage(), foils=self.done()
+        )
+        return [*before, own]
+
     def stage(self) -> float:
         """Give the stage that was seen at the end, else the one that was expected."""
         seen = [result.stage for result in self.visit.results if result.stage] if self.visit else []
@@ -50,6 +60,24 @@ class Earlier:
             return sum(seen) / len(seen)
         expected = self.plan.expected_stage
         return (expected.middle if expected else None) or self.plan.aim_stage
+
+
+@dataclass(frozen=True)
+class Under:
+    """What lies under today's visit.
+
+    Parameters
+    ----------
+    consultation : with the bands that the head now has
+    last : the last visit's foils, grown out
+    older : those of the visits before it, the earliest first
+    visits : all of them as they are kept
+    """
+
+    consultation: Consultation
+    last: FoilMap
+    older: tuple[FoilMap, ...]
+    visits: tuple[VisitKept, ...]
 
 
 def read_earlier(plan_raw: bytes, facts_raw: bytes) -> Earlier:
@@ -81,10 +109,8 @@ def read_earlier(plan_raw: bytes, facts_raw: bytes) -> Earlier:
     return Earlier(plan, fold(reading.facts, reading.unread))
 
 
-def carried(
-    c: Consultation, earlier: Earlier, day: dt.date, bench: Bench
-) -> tuple[Consultation, FoilMap]:
-    """Put the earlier visit under this consultation.
+def carried(c: Consultation, earlier: Earlier, day: dt.date, bench: Bench) -> Under:
+    """Put the earlier visits under this consultation.
 
     Parameters
     ----------
@@ -95,7 +121,8 @@ def carried(
 
     Returns
     -------
-    the consultation with the bands that the head now has, and last visit's foils grown out
+    Under   the consultation with the bands that the head now has, and the foils of every visit
+    before, each grown out to this day
 
     Raises
     ------
@@ -131,7 +158,12 @@ def carried(
             "visit": c.visit.model_copy(update={"number": earlier.plan.visit + 1}),
         }
     )
-    return changed, grown_out(ghosts, grown)
+    kept = earlier.kept()
+    older = [
+        grown_out(map_of_rows(one.foils, zones), _grown_cm(c, (day - one.date).days, bench))
+        for one in kept[:-1]
+    ]
+    return Under(changed, grown_out(ghosts, grown), tuple(older), tuple(kept))
 
 
 def lanes_kept(c: Consultation) -> list[LaneKept]:

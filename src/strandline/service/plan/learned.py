@@ -17,7 +17,8 @@ from strandline.service.learning.due import Z90
 from strandline.service.learning.pace import KINDS
 from strandline.service.learning.pool import pool
 from strandline.service.learning.pooled import Learnt, Pooled
-from strandline.service.plan.model import Leaning, figure
+from strandline.service.plan.model import Leaning
+from strandline.service.plan.parts import figure
 from strandline.service.practice.bench import Bench
 
 Floats = NDArray[np.float64]

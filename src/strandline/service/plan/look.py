@@ -24,15 +24,9 @@ from strandline.service.formulate.strengths import Dose
 from strandline.service.growout.grow import GrowOut, WeekSeen, grow_out
 from strandline.service.growout.look import Fade, HairClass
 from strandline.service.plan.glossing import Toned
-from strandline.service.plan.model import (
-    GrowOutPart,
-    GrowOutWeek,
-    Seen,
-    StrandClass,
-    StrandStretch,
-    figure,
-)
+from strandline.service.plan.model import GrowOutPart, GrowOutWeek, Seen, StrandClass, StrandStretch
 from strandline.service.plan.on_top import as_kept, as_planned
+from strandline.service.plan.parts import figure
 from strandline.service.plan.placing import Placed
 from strandline.service.practice.bench import Bench
 

@@ -9,41 +9,11 @@ from __future__ import annotations
 import datetime as dt
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
-from strandline.base.quantities import Range
 from strandline.service.consultation.model import Band
-
-
-class Part(BaseModel):
-    """A piece of the plan; read back strictly, so that a slip in a kept plan is found."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
-
-class Figure(Part):
-    """A figure with its range, unit and law; None where it is never reached."""
-
-    low: float | None
-    middle: float | None
-    high: float | None
-    unit: str
-    law: str
-
-
-def figure(value: Range, digits: int = 1) -> Figure:
-    """Round a range for a reader; an infinite end becomes None."""
-
-    def shown(x: float) -> float | None:
-        return round(x, digits) if abs(x) < float("inf") else None
-
-    return Figure(
-        low=shown(value.low),
-        middle=shown(value.middle),
-        high=shown(value.high),
-        unit=value.unit,
-        law=value.law,
-    )
+from strandline.service.plan.carried import CarriedPart
+from strandline.service.plan.parts import Figure, FoilRow, Part
 
 
 class Reason(Part):
@@ -55,38 +25,6 @@ class Reason(Part):
     weight: str = "note"
     step: str = "before"
     about: str = ""
-
-
-class FoilRow(Part):
-    """One foil: where, what kind, what it takes; u across the head and y along it, cm.
-
-    `line` is the middle of the parting, `outline` the scalp it takes, both in the chart of
-    `science.head.scalp`, so that the next visit lays its foils beside these.
-    """
-
-    number: int
-    zone: str
-    side: Literal["left", "centre", "right"]
-    section: str
-    kind: str
-    grade: str
-    bowl: str
-    up_cm: float
-    across_cm: tuple[float, float]
-    line: list[tuple[float, float]]
-    outline: list[tuple[float, float]]
-    length_cm: float
-    thickness_mm: float
-    pick_mm: float
-    left_mm: float
-    flipped: bool
-    roots: int
-    hair_share: float
-    from_cm: float
-    hair_grams: float
-    lightener_grams: float
-    colour_grams: float
-    reason: str
 
 
 class Poured(Part):
@@ -395,6 +333,7 @@ class ServicePlan(Part):
     next_visit: NextVisit
     lanes: list[LaneKept]
     scalp: ScalpKept
-    leans_on: list[Leaning] = []
+    leans_on: list[Leaning] = Field(default_factory=list)
+    carried: CarriedPart | None = None
     evidence: list[Law]
     defaults: list[Default]

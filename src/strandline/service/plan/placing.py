@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
+from typing import TYPE_CHECKING
 
+from strandline.base.errors import UnreachableError
 from strandline.science.head.scalp import Scalp
 from strandline.science.head.zones import CutLines, Zones, cut_zones
 from strandline.service.choose.technique import Technique
@@ -13,8 +16,12 @@ from strandline.service.consultation.reading import HeadReading
 from strandline.service.placement.foil import Foil, FoilMap
 from strandline.service.placement.pattern import Kind, pattern
 from strandline.service.placement.place import place
-from strandline.service.plan.model import FoilRow, ScalpKept
+from strandline.service.plan.model import ScalpKept
+from strandline.service.plan.parts import FoilRow
 from strandline.service.practice.bench import Bench
+
+if TYPE_CHECKING:
+    from strandline.service.plan.earlier import Under
 
 FEW_GRAY = 0.25
 """Where less of the back is white, only few foils go there; common practice, no source."""
@@ -59,7 +66,7 @@ def place_foils(
     head: HeadReading,
     technique: Technique,
     bench: Bench,
-    ghosts: FoilMap | None,
+    under: Under | None,
 ) -> Placed | None:
     """Lay today's foils, or none where the technique has none.
 
@@ -81,20 +88,36 @@ def place_foils(
         factor = bench["lowlight_grams"]
     density = c.hair.density_per_cm2 or bench["density_per_cm2"] * head.density_factor
     zones = zones_of(scalp_of(c))
-    foils = place(
-        zones,
-        rows,
-        foil_budget=technique.foils,
-        density_per_cm2=density,
-        diameter_um=head.diameter_um,
-        length_cm=head.length_cm,
-        grams_factor=factor,
-        max_parting_cm=bench["parting_max_cm"],
-        ghosts=ghosts,
+    foils = _between(
+        partial(
+            place,
+            zones,
+            rows,
+            foil_budget=technique.foils,
+            density_per_cm2=density,
+            diameter_um=head.diameter_um,
+            length_cm=head.length_cm,
+            grams_factor=factor,
+            max_parting_cm=bench["parting_max_cm"],
+        ),
+        under,
     )
     if technique.kind == "foils":
         foils = _lowlights_last(foils)
     return Placed(zones, foils, factor)
+
+
+def _between(lay: Callable[..., FoilMap], under: Under | None) -> FoilMap:
+    """Lay today's foils in the hair that every earlier visit left, else that the last one left."""
+    if under is None:
+        return lay()
+    if under.older:
+        every = [foil for one in (*under.older, under.last) for foil in one]
+        try:
+            return lay(ghosts=replace(under.last, foils=tuple(every)))
+        except UnreachableError:  # too little lies between all of them: as a round by sight does
+            pass
+    return lay(ghosts=under.last)
 
 
 def _lowlights_last(foils: FoilMap) -> FoilMap:

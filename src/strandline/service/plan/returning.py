@@ -10,7 +10,8 @@ from strandline.service.choose.technique import Technique
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.placement.foil import FoilMap
-from strandline.service.plan.model import LeftOut, NextVisit, figure
+from strandline.service.plan.model import LeftOut, NextVisit
+from strandline.service.plan.parts import figure
 from strandline.service.plan.placing import LIGHTENER_KINDS, Placed
 from strandline.service.practice.bench import Bench
 

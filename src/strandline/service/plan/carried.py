@@ -1,0 +1,55 @@
+"""What a plan keeps of the visits before it, and what of them lies in today's foils."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from strandline.service.plan.parts import Figure, FoilRow, Part
+
+
+class VisitKept(Part):
+    """A visit before this one as it was done: its foils, the stage they came to."""
+
+    date: dt.date
+    visit: int
+    stage: float
+    foils: list[FoilRow]
+
+
+class OldColourLeft(Part):
+    """Share of the hair that still carries old permanent colour after a visit.
+
+    `planned` is true of today's visit and of one that is still to come.
+    """
+
+    visit: int
+    date: dt.date
+    percent: Figure
+    planned: bool
+
+
+class CarriedPart(Part):
+    """What earlier visits left, under today's foils.
+
+    Parameters
+    ----------
+    visits : before this one, the earliest first; none where only the consultation tells of them
+    hit_percent : of the hair taken today that was not light yet, by sight
+    new_hair_percent : shed and grown anew since the last visit, colour and light gone with it
+    overlap_percent : of the hair taken today that was light already
+    overlap_grams : lightener that lies on it, g
+    overlap_cm : length of light hair that it lies on, from the old line outward
+    old_colour : visit by visit, today and one to come among them
+    words : a sentence
+    law : what it was computed from
+    """
+
+    visits: list[VisitKept]
+    hit_percent: Figure
+    new_hair_percent: float
+    overlap_percent: Figure
+    overlap_grams: Figure
+    overlap_cm: float
+    old_colour: list[OldColourLeft]
+    words: str
+    law: str
