@@ -116,7 +116,7 @@ def test_lightener_without_its_label_is_told(tmp_path, capsys):
 
 def test_an_empty_shelf_and_one_too_strong_are_told(tmp_path, capsys):
     text = (EXAMPLES / "noor.toml").read_text().replace('uses = ["practice.toml"]', "")
-    for bottles, said in (("[]", "no developer"), ("[40]", "cannot be mixed")):
+    for bottles, said in (("[]", "no developer"), ("[40]", "pour to nothing of 20 volume or less")):
         path = tmp_path / "noor.toml"
         shelf = f"\n[shelf]\ndevelopers = {bottles}\nlightener = {{ label_max_min = 50 }}\n"
         path.write_text(text + shelf)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -166,6 +167,90 @@ def test_bad_input_is_two_sentences_and_keeps_nothing(capsys, tmp_path, words, s
     assert out == ""
     assert said in err
     assert not kept.exists()
+
+
+def broken(tmp_path):
+    """Write Lorna's visit with its checks cut short."""
+    lines = [
+        line[:-40] if "check.seen" in line else line
+        for line in Path(FACTS).read_text().splitlines()
+    ]
+    path = tmp_path / "broken.jsonl"
+    path.write_text("\n".join(lines) + "\n")
+    return str(path)
+
+
+def test_a_file_that_tells_less_does_not_take_the_place_of_more(capsys, tmp_path):
+    kept = tmp_path / "kept.json"
+    words = ("learn", LORNA, "--kept", str(kept), "--facts")
+    given(capsys, *words, FACTS)
+    before = kept.read_text()
+    code, _, err = run(capsys, *words, broken(tmp_path))
+    assert code == 2
+    assert "3 of its lines could not be read" in err
+    assert kept.read_text() == before
+    replaced = given(capsys, *words, broken(tmp_path), "--replace")
+    assert replaced["lines_not_read"] == 3
+
+
+def test_a_visit_that_teaches_nothing_is_told(capsys, tmp_path):
+    alone = tmp_path / "alone.jsonl"
+    alone.write_text(Path(FACTS).read_text().splitlines()[0] + "\n")
+    kept = tmp_path / "kept.json"
+    code, _, err = run(capsys, "learn", LORNA, "--facts", str(alone), "--kept", str(kept))
+    assert code == 2
+    assert "teaches nothing" in err
+    assert not kept.exists()
+
+
+def test_a_visit_under_way_does_not_count_twice(capsys, tmp_path):
+    kept = str(tmp_path / "kept.json")
+    given(capsys, "learn", LORNA, "--facts", FACTS, "--kept", kept)
+    words = ("plan", LORNA, "--facts", FACTS, "--now", "10:25")
+    assert given(capsys, *words) == given(capsys, *words, "--learned", kept)
+
+
+def test_a_bowl_recorded_by_another_name_tells_its_strength(made):
+    facts = list(read_lines(Path(FACTS).read_text()).facts)
+
+    def named(fact):
+        if fact.payload.get("bowl") != "weak":
+            return fact
+        return replace(fact, payload={**fact.payload, "bowl": "the first"})
+
+    plain, renamed = (
+        taught_of(made("lorna"), some)[1] for some in (facts, list(map(named, facts)))
+    )
+    rows = [[one.row.tolist() for one in taught.observations] for taught in (plain, renamed)]
+    assert rows[0] == rows[1]
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        lambda text: text.replace('"sd": 0', '"sd": 9e299', 1),
+        lambda text: text.replace('"foil": 5', '"foil": Infinity', 1),
+        lambda text: text.replace('"product": "white powder"', '"product": ["a"]'),
+        lambda text: "[" * 100_000,
+        lambda text: text.replace('"foil": 5', '"foil": ' + "9" * 5000, 1),
+    ],
+)
+def test_a_damaged_record_is_two_sentences(capsys, tmp_path, edit):
+    kept = tmp_path / "kept.json"
+    given(capsys, "learn", LORNA, "--facts", FACTS, "--kept", str(kept))
+    kept.write_text(edit(kept.read_text()))
+    code, out, err = run(capsys, "plan", LORNA, "--learned", str(kept))
+    assert code == 2
+    assert out == ""
+    assert "kept.json" in err
+
+
+def test_learned_pace_is_told_where_there_is_no_lightener(capsys, tmp_path):
+    kept = str(tmp_path / "kept.json")
+    given(capsys, "learn", LORNA, "--facts", FACTS, "--kept", kept)
+    plan = given(capsys, "plan", str(EXAMPLES / "mirela.toml"), "--learned", kept)
+    assert {one["what"] for one in plan["leans_on"]} == {"pace of a slice", "pace of a weave"}
+    assert any("pace your visits told" in one["taken"] for one in plan["defaults"])
 
 
 def test_what_is_kept_is_whole_or_as_it_was(capsys, tmp_path):

@@ -12,10 +12,11 @@ from typing import TYPE_CHECKING
 
 from strandline.base.errors import ReadError, StoreError
 from strandline.salon.cli.main import UsageError
-from strandline.salon.cli.planned import made_from, read_facts, read_file
+from strandline.salon.cli.planned import add_learned, made_from, read_facts, read_file
 
 if TYPE_CHECKING:
     from strandline.service.learning.kept import Record
+    from strandline.service.learning.pool import VisitTaught
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -33,6 +34,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--on", metavar="DATE", help="day of the visit, YYYY-MM-DD")
     parser.add_argument(
         "--after", metavar="DIR", help="the earlier plan's folder that the visit followed on"
+    )
+    add_learned(parser)
+    parser.add_argument("--timed", action="store_true", help="the visit was planned with --timed")
+    parser.add_argument(
+        "--replace",
+        action="store_true",
+        help="let a visit that tells less take the place of what is kept of it",
     )
     parser.add_argument("--json", action="store_true", help="print JSON, each figure with its sd")
 
@@ -52,12 +60,14 @@ def run(args: argparse.Namespace) -> int:
         )
     path = Path(args.kept)
     record = read_kept(path, missing_ok=args.file is not None)
-    name = None
+    name, unread = None, 0
     if args.file is not None:
         from strandline.service.anew.taught import taught_of  # noqa: PLC0415  # slow
 
-        facts = read_facts(args.facts).facts
-        name, taught = taught_of(made_from(args), facts)
+        reading = read_facts(args.facts)
+        unread = len(reading.unread)
+        name, taught = taught_of(made_from(args), reading.facts)
+        _refuse_less(record, name, taught, unread, replace=args.replace)
         record = record.with_visit(name, taught)
     from strandline.salon.report.learned_words import learned_json, learned_text  # noqa: PLC0415
 
@@ -65,12 +75,27 @@ def run(args: argparse.Namespace) -> int:
     if name is not None:
         _write(path, record)
     if args.json:
-        document = learned_json(record, pooled, name)
+        document = {**learned_json(record, pooled, name), "lines_not_read": unread}
         json.dump(document, sys.stdout, ensure_ascii=False, indent=1, allow_nan=False)
         sys.stdout.write("\n")
     else:
-        sys.stdout.write(learned_text(record, pooled, name, path.name))
+        sys.stdout.write(learned_text(record, pooled, name, path.name, unread))
     return 0
+
+
+def _refuse_less(
+    record: Record, name: str, taught: VisitTaught, unread: int, *, replace: bool
+) -> None:
+    """Refuse to let a file that tells less take the place of what is kept of its visit."""
+    before = record.visits.get(name)
+    if before is None or replace or len(taught.observations) >= len(before.observations):
+        return
+    lines = f", {unread} of its lines could not be read" if unread else ""
+    raise UsageError(
+        f"{len(before.observations)} readings are kept of {name}; this file gives "
+        f"{len(taught.observations)}{lines}.",
+        "Look at the file; with --replace it takes their place.",
+    )
 
 
 def read_kept(path: Path, *, missing_ok: bool = False) -> Record:
@@ -86,7 +111,7 @@ def read_kept(path: Path, *, missing_ok: bool = False) -> Record:
         return Record()
     try:
         data = json.loads(read_file(path).decode("utf-8"))
-    except (UnicodeDecodeError, json.JSONDecodeError):
+    except (ValueError, RecursionError):  # no text, no JSON, numbers or nesting beyond reading
         raise ReadError(
             "The file holds no JSON.", "Name the file that strandline learn keeps.", str(path)
         ) from None

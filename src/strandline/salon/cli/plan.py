@@ -42,7 +42,8 @@ def run(args: argparse.Namespace) -> int:
     if args.facts is not None and args.out:
         raise UsageError("--out says nothing beside --facts.", "Leave --out out.")
     visit = None if args.facts is None else _until(args.facts, args.now)
-    made = made_from(args)
+    own = visit.facts[0].stream if visit is not None and visit.facts else None
+    made = made_from(args, without=own)
     if visit is not None:
         return _anew(made, visit, args)
     if args.out:

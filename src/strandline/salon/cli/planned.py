@@ -30,8 +30,12 @@ def add_learned(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def made_from(args: argparse.Namespace) -> Made:
+def made_from(args: argparse.Namespace, *, without: str | None = None) -> Made:
     """Read what is named and plan the visit.
+
+    Parameters
+    ----------
+    without : name of a visit that is left out of what was learned: its checks are read anew
 
     Raises
     ------
@@ -60,7 +64,7 @@ def made_from(args: argparse.Namespace) -> Made:
     if getattr(args, "learned", None):
         from strandline.salon.cli.learn import read_kept  # noqa: PLC0415  # beside, read on demand
 
-        pooled = read_kept(Path(args.learned)).pooled()
+        pooled = read_kept(Path(args.learned)).without(without).pooled()
     on = day or consultation.visit.date or today
     timed = getattr(args, "timed", False)
     return make_plan(consultation, on, earlier=earlier, pooled=pooled, timed=timed)

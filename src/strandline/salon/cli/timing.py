@@ -28,7 +28,8 @@ def run(args: argparse.Namespace) -> int:
     StrandlineError    what cannot be read, is missing or contradicts
     """
     made = made_from(args)
-    from strandline.salon.report.timing_words import timing_json, timing_text  # noqa: PLC0415
+    from strandline.salon.report.timing_json import timing_json  # noqa: PLC0415
+    from strandline.salon.report.timing_words import timing_text  # noqa: PLC0415
     from strandline.service.plan.compared import compare  # noqa: PLC0415  # slow
 
     helper = args.helper or made.consultation.limits.helper

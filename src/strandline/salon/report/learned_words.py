@@ -24,7 +24,9 @@ SHARED_WORDS = {
 }
 
 
-def learned_text(record: Record, pooled: Pooled, name: str | None, file: str) -> str:
+def learned_text(
+    record: Record, pooled: Pooled, name: str | None, file: str, unread: int = 0
+) -> str:
     """Write it for a terminal.
 
     Parameters
@@ -32,8 +34,12 @@ def learned_text(record: Record, pooled: Pooled, name: str | None, file: str) ->
     record, pooled : what is kept, and what it comes to
     name : of the visit that was added; None where it is only shown
     file : name of the file it is kept in
+    unread : lines of the visit's file that are no facts
     """
-    return "\n".join([*_lines(record, pooled, name, file), ""])
+    told = (
+        _wrapped(f"NOT READ   {unread} lines of the visit's file are no facts.") if unread else []
+    )
+    return "\n".join([*told, *_lines(record, pooled, name, file), ""])
 
 
 def _lines(record: Record, pooled: Pooled, name: str | None, file: str) -> Iterator[str]:

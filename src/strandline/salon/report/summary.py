@@ -59,9 +59,10 @@ def _work(plan: ServicePlan) -> Iterator[str]:
         poured = " + ".join(f"{p.grams:g} g of {p.vol:g} vol" for p in bowl.poured)
         yield (
             f"Bowl     {bowl.what}: {bowl.count} x ({poured} + {bowl.powder_grams:g} g powder), "
-            f"{bowl.developer_vol:g} vol, {bowl.bowl_percent:g} % in the bowl, {bowl.serves}"
+            f"{bowl.developer_vol:.4g} vol, {bowl.bowl_percent:g} % in the bowl, {bowl.serves}"
         )
     yield from _lift(plan)
+    yield from (f"Leans    on the {one.what}: {one.words}" for one in plan.leans_on)
     if plan.clock:
         for g in plan.clock.groups:
             yield (
@@ -118,8 +119,6 @@ def _lift(plan: ServicePlan) -> Iterator[str]:
             f"Check    first at {plan.first_check_min:g} min of a foil's own start, "
             f"then every {plan.check_every_min:g}"
         )
-    for one in plan.leans_on:
-        yield f"Leans    on the {one.what}: {one.words}"
 
 
 def _look(plan: ServicePlan) -> Iterator[str]:

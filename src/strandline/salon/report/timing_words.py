@@ -10,12 +10,11 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from strandline.base.sources import COMMON_PRACTICE
 from strandline.science.chemistry.developer import Share, mix
-from strandline.service.care.cautions import for_lightener
+from strandline.service.care.cautions import for_colour, for_lightener
 from strandline.service.care.finding import Finding
 from strandline.service.plan.assemble import Made
-from strandline.service.plan.compared import Compared, spent_money
+from strandline.service.plan.compared import Compared, OutOfReach, spent_money
 from strandline.service.plan.timed import COLOUR, COLOUR_VOL
 from strandline.service.schedule.result import NEVER_SO, Out, Poured, Timing
 from strandline.service.schedule.value import Value
@@ -23,7 +22,13 @@ from strandline.service.schedule.wayout import Way
 
 WIDTH = 96
 INDENT = " " * 9
-LAW = "every way walked or shown to be no better; stages by the law of lift, 64 draws"
+LAW = (
+    "every way of whole blocks walked or shown to be no better; stages by the law of lift, 64 draws"
+)
+WHOLE = (
+    "What is searched takes whole blocks; the plan's own clock may close a group early, and keeps "
+    "the label where that does not."
+)
 ORDER = (
     "Label first, then no foil past its aim, then none short of it, then least harm and minutes."
 )
@@ -40,6 +45,7 @@ DARK = (
     "Old colour takes its bowl first and from 2 cm out, nothing over 20 volume nearer the scalp; "
     "the plan keeps her rule for it."
 )
+NOT_SEARCHED = "Not so: foils would pass the label. Work as planned, which keeps it."
 SPARE_MIN = 3.0
 """Less than this before the label one trip to the basin is too much; common practice, no source."""
 TOLD_STAGE = 0.005
@@ -52,65 +58,106 @@ def timing_text(made: Made, compared: Compared) -> str:
 
 
 def _lines(made: Made, compared: Compared) -> Iterator[str]:
-    timing, own = compared.timed.timing, compared.own
-    plan, money = made.plan, made.consultation.money
+    yield from _head(made, compared)
+    yield ""
+    searched, planned = _searched(made, compared), _planned(compared)
+    first = [*planned, *searched] if compared.own_is_as_good else [*searched, *planned]
+    for line in first:
+        yield from _wrapped(line)
+    if not compared.own_is_as_good:
+        yield ""
+        yield from _table(compared.timed.timing)
+        yield from _under(made, compared.timed.timing)
+    yield from _otherwise(made, compared)
+    yield ""
+    for note in notes_of(made, compared):
+        yield from _wrapped(f"{INDENT}{note}")
+    for one in cautions_of(made, compared.timed.timing):
+        yield from _wrapped(f"!        {one.step}: {one.what} {one.do}")
+
+
+def _head(made: Made, compared: Compared) -> Iterator[str]:
+    """Say whose head it is, what is asked, what holds it, and how far its hair comes."""
+    plan = made.plan
     count = sum(len(block.foils) for block in compared.problem.blocks)
     colour = sum(foil.kind == "lowlight weave" for foil in made.foils or ())
-    kinds = (
-        f"{count} foils, {colour} of them lowlights" if colour else f"{count} foils of lightener"
-    )
+    kinds = f"{count} foils" + (f", {colour} of them lowlights" if colour else " of lightener")
     hands = "with a helper" if compared.problem.hands.helper else "alone"
     yield f"{plan.client} · {plan.date:%d %B %Y} · {kinds}, {hands}"
-    yield f"Aim stage {plan.aim_stage:g}; label {_label(made):g} min at most"
-    yield ""
-    if timing.value.past_label > 0:
-        yield from _wrapped(f"STOP     {NEVER_SO}")
-    yield from _wrapped(
-        f"SEARCHED {timing.chair_min:.0f} min until the rinse is done, all placed by "
-        f"{timing.clock.placed:.0f}; harm {timing.dose:.0f} min at 6 %"
-        f"{_price(made, spent_money(made, timing))}"
-    )
-    yield from _wrapped(f"{INDENT}{_aims(timing.value)}")
-    yield from _wrapped(
-        f"PLANNED  {own.chair_min:.0f} min by her own rule, {_vols(own.vols)}; harm "
-        f"{own.dose:.0f} min"
-    )
-    yield from _wrapped(f"{INDENT}{_aims(own.value)}")
-    if compared.own_is_as_good:
-        yield from _wrapped(f"{INDENT}Nothing better was found: stay with it.")
-    yield ""
-    yield from _table(timing)
+    yield f"Aim stage {plan.aim_stage:g}; label {label_of(made):g} min at most"
+    for one in plan.reasons:
+        if one.weight in ("stop", "wait"):
+            yield from _wrapped(f"{one.weight.upper():<9}{one.what} {one.do}")
+    for far in compared.out_of_reach:
+        yield from _wrapped(f"REACH    {_reach(far, plan.aim_stage, label_of(made))}")
+
+
+def _under(made: Made, timing: Timing) -> Iterator[str]:
+    """Say what is mixed, and which foils have little to spare."""
     yield from _wrapped(f"BOWLS    {_bowls(made, timing)}")
     tight = _tight(made, timing)
     if tight:
         yield from _wrapped(
             f"TIGHT    {tight}: less than {SPARE_MIN:g} min to the label. Begin these early."
         )
+
+
+def _otherwise(made: Made, compared: Compared) -> Iterator[str]:
+    """Say what binds and the ways out."""
+    money = made.consultation.money
     if compared.timed.binding:
         yield ""
     for bond in compared.timed.binding:
         yield from _wrapped(f"BINDS    {bond.what}: {bond.why}")
-    for way in compared.timed.ways:
-        yield from _way(way, timing, money.currency if money else "")
-    if compared.timed.binding and not compared.timed.ways:
+    for way in compared.ways:
+        yield from _way(way, compared, money.currency if money else "")
+    if compared.timed.binding and not compared.ways:
         yield from _wrapped("WAY OUT  None of those tried is better.")
-    yield ""
-    for note in notes_of(made, compared):
-        yield from _wrapped(f"{INDENT}{note}")
-    for one in cautions_of(made, timing):
-        yield from _wrapped(f"!        {one.step}: {one.what} {one.do}")
+
+
+def _searched(made: Made, compared: Compared) -> list[str]:
+    timing = compared.timed.timing
+    head = (
+        f"SEARCHED {timing.chair_min:.0f} min until the rinse is done, all placed by "
+        f"{timing.clock.placed:.0f}; harm {timing.dose:.0f} min at 6 %"
+        f"{_price(made, spent_money(made, timing))}"
+    )
+    said = [head, f"{INDENT}{_aims(timing.value, compared)}"]
+    if timing.value.past_label > 0:
+        said.append(f"STOP     {NEVER_SO if compared.own.value.past_label else NOT_SEARCHED}")
+    return said
+
+
+def _planned(compared: Compared) -> list[str]:
+    own = compared.own
+    said = [
+        f"PLANNED  {own.chair_min:.0f} min by her own rule; {_vols(own.vols)}; harm {own.dose:.0f}",
+        f"{INDENT}{_aims(own.value, compared)}",
+    ]
+    if compared.own_is_as_good:
+        said.append(f"{INDENT}Nothing better was found: stay with it.")
+    return said
+
+
+def _reach(far: OutOfReach, aim: float, label_min: float) -> str:
+    why = (
+        f"the label's {label_min:g} min end before"
+        if far.why == "label"
+        else "no strength that may be used takes it farther"
+    )
+    return f"{far.band} comes to stage {far.stage:.1f}, not to {aim:g}: {why}."
 
 
 def _table(timing: Timing) -> Iterator[str]:
     """Lay out the blocks: a line for each, or a line for each stretch that has its own bowl."""
     by_block = [(name, list(each)) for name, each in groupby(timing.poured, lambda one: one.block)]
-    bands = list(dict.fromkeys(one.band for one in timing.poured if not _is_colour(one)))
+    bands = list(dict.fromkeys(one.band for one in timing.poured if not is_colour_row(one)))
     flat = len(bands) <= MOST_COLUMNS and all(_alike(poured) for _, poured in by_block)
     heads = [band.upper() for band in bands] if flat else ["STAGE"]
     yield _row("FOILS", "BOWL", "MIN IN", heads, "OUT AT").rstrip()
     for name, poured in by_block:
         out = next(one for one in timing.outs if one.block == name)
-        if flat or _is_colour(poured[0]):
+        if flat or is_colour_row(poured[0]):
             stages = [
                 next((_stage(one) for one in poured if one.band == band), "")
                 for band in (bands if flat else [""])
@@ -144,15 +191,16 @@ def _alike(poured: Sequence[Poured]) -> bool:
     return len({(one.vol, one.after_min) for one in poured}) == 1
 
 
-def _is_colour(one: Poured) -> bool:
+def is_colour_row(one: Poured) -> bool:
+    """Say whether a row is of lowlight colour."""
     return one.band == COLOUR
 
 
 def _vol(one: Poured) -> str:
-    if _is_colour(one):
+    if is_colour_row(one):
         return "colour"
-    after = f" +{one.after_min:.0f}" if one.after_min else ""
-    return f"{one.vol:.4g}{after}"
+    after = f"+{one.after_min:.0f}" if one.after_min else ""
+    return f"{one.vol:.3g}{after}" if after else f"{one.vol:.4g}"
 
 
 def _inside(one: Poured) -> str:
@@ -171,25 +219,27 @@ def _out(out: Out) -> str:
     return f"{math.floor(out.at_min)} wipe, {who}"
 
 
-def _way(way: Way, timing: Timing, currency: str) -> Iterator[str]:
-    more = way.minutes - timing.chair_min
+def _way(way: Way, compared: Compared, currency: str) -> Iterator[str]:
+    more = way.minutes - compared.timed.timing.chair_min
     money = "" if way.money is None else f"; {currency} {way.money:.0f}"
     yield from _wrapped(
         f"WAY OUT  {way.what} {way.minutes:.0f} min in all ({more:+.0f}); harm {way.dose:.0f} min"
-        f"{money}; {_vols(_lightener(way))}. {_aims(way.value)}"
+        f"{money}; {_vols(_lightener(way))}. {_aims(way.value, compared)}"
     )
     if way.value.past_label > 0:
         yield from _wrapped(f"{INDENT}Not so either: a label would still be passed.")
 
 
 def _lightener(way: Way) -> list[float]:
-    vols = [one.vol for day in way.timings for one in day.poured if not _is_colour(one)]
+    vols = [one.vol for day in way.timings for one in day.poured if not is_colour_row(one)]
     return list(dict.fromkeys(vols))
 
 
-def _aims(value: Value) -> str:
+def _aims(value: Value, compared: Compared) -> str:
     """Say how far a timing keeps the aims."""
     if value.looks_met:
+        if compared.out_of_reach:
+            return "As far as this hair comes within the label, by what is most likely."
         return "On its aim within the label, by what is most likely."
     said = []
     if value.past_label > 0:
@@ -203,12 +253,12 @@ def _aims(value: Value) -> str:
 
 def _tight(made: Made, timing: Timing) -> str:
     """Name the blocks whose longest foil leaves little before the label."""
-    label = _label(made)
+    label = label_of(made)
     return ", ".join(
         dict.fromkeys(
             _short(one.block)
             for one in timing.poured
-            if not _is_colour(one) and label - one.after_min - one.in_min[1] < SPARE_MIN
+            if not is_colour_row(one) and 0 <= label - one.after_min - one.in_min[1] < SPARE_MIN
         )
     )
 
@@ -223,14 +273,15 @@ def _bowls(made: Made, timing: Timing) -> str:
 
 
 def _parts(made: Made, vol: float) -> str:
-    shares = _shares(made, vol)
+    shares = shares_of(made, vol)
     if len(shares) == 1:
         return f"{vol:.4g} vol"
     parts = " + ".join(f"{share.parts:g} of {share.vol:g}" for share in shares)
     return f"{vol:.4g} vol ({parts})"
 
 
-def _shares(made: Made, vol: float) -> tuple[Share, ...]:
+def shares_of(made: Made, vol: float) -> tuple[Share, ...]:
+    """Give the bottles a strength is poured from."""
     stocks = made.asked.stock_vols if made.asked else ()
     return mix(vol, stocks, 60.0).poured
 
@@ -244,17 +295,18 @@ def _price(made: Made, amount: float | None) -> str:
     return "" if money is None or amount is None else f"; {money.currency} {amount:.0f}"
 
 
-def _label(made: Made) -> float:
+def label_of(made: Made) -> float:
+    """Give the label's longest time, min."""
     return made.asked.label_max_min if made.asked else math.nan
 
 
 def notes_of(made: Made, compared: Compared) -> list[str]:
     """Give what a reader should know of these figures."""
-    notes = [WIPED, ORDER, STAGES_KNOWN, HARM_KNOWN]
+    notes = [WIPED, ORDER, WHOLE, STAGES_KNOWN, HARM_KNOWN]
     if made.asked is not None and made.asked.dark:
         notes.insert(0, DARK)
     money = made.consultation.money
-    helped = any(way.name == "helper" for way in compared.timed.ways)
+    helped = compared.problem.hands.helper or any(way.name == "helper" for way in compared.ways)
     if money is not None and money.helper_per_hour is None and helped:
         notes.append("A helper's pay is not given (money.helper_per_hour): none is counted.")
     if money is not None:
@@ -267,120 +319,9 @@ def notes_of(made: Made, compared: Compared) -> list[str]:
 
 
 def cautions_of(made: Made, timing: Timing) -> list[Finding]:
-    """Give the cautions where lightener is mixed and foils lie."""
-    return for_lightener(_label(made), max(one.vol for one in timing.poured))
-
-
-def timing_json(made: Made, compared: Compared) -> dict[str, object]:
-    """Give every figure with its unit in its name; null stands for never."""
-    timing, own = compared.timed.timing, compared.own
-    money = made.consultation.money
-    return {
-        "client": made.plan.client,
-        "date": made.plan.date.isoformat(),
-        "foils": sum(len(block.foils) for block in compared.problem.blocks),
-        "label_max_min": _label(made),
-        "helper": compared.problem.hands.helper,
-        "best": _timing(made, timing),
-        "own_rule": {
-            **_worth(own.value, own.chair_min, own.dose),
-            "vols": list(own.vols),
-        },
-        "own_rule_is_as_good": compared.own_is_as_good,
-        "binding": [{"what": bond.what, "why": bond.why} for bond in compared.timed.binding],
-        "ways_out": [
-            {
-                "name": way.name,
-                "what": way.what,
-                **_worth(way.value, way.minutes, way.dose),
-                "money": None if way.money is None else round(way.money, 2),
-                "days": [_timing(made, day) for day in way.timings],
-            }
-            for way in compared.timed.ways
-        ],
-        "currency": money.currency if money else None,
-        "complete": compared.timed.complete,
-        "cautions": [finding.as_json() for finding in cautions_of(made, timing)],
-        "notes": notes_of(made, compared),
-        "law": LAW,
-        "source": COMMON_PRACTICE,
-    }
-
-
-def _timing(made: Made, timing: Timing) -> dict[str, object]:
-    amount = spent_money(made, timing)
-    return {
-        **_worth(timing.value, timing.chair_min, timing.dose),
-        "never_so": NEVER_SO if timing.value.past_label > 0 else None,
-        "placed_min": round(timing.clock.placed, 1),
-        "rinse_min": round(timing.clock.rinse, 1),
-        "money": None if amount is None else round(amount, 2),
-        "poured": [_poured(made, one) for one in timing.poured],
-        "bowls": [
-            {"vol": vol, "count": count, "parts": _json_parts(made, vol)}
-            for vol, count in timing.bowls.items()
-            if vol != COLOUR_VOL
-        ],
-        "outs": [
-            {
-                "block": out.block,
-                "how": out.how,
-                "who": out.who,
-                "at_min": round(out.at_min, 1),
-                "takes_min": round(out.takes_min, 1),
-            }
-            for out in timing.outs
-        ],
-        "groups": [
-            {
-                "foils": group.foils,
-                "start_min": round(group.start, 1),
-                "first_check_min": round(group.first_check, 1),
-                "due_min": round(group.due, 1) if math.isfinite(group.due) else None,
-                "latest_min": round(group.latest, 1),
-                "out_min": round(group.out, 1),
-                "how": group.how,
-            }
-            for group in timing.clock.groups
-        ],
-    }
-
-
-def _poured(made: Made, one: Poured) -> dict[str, object]:
-    return {
-        "block": one.block,
-        "band": one.band,
-        "vol": None if _is_colour(one) else round(one.vol, 3),
-        "parts": [] if _is_colour(one) else _json_parts(made, one.vol),
-        "after_min": one.after_min,
-        "minutes_to_aim": round(one.minutes_to_aim, 1)
-        if math.isfinite(one.minutes_to_aim)
-        else None,
-        "in_min": [round(minute, 1) for minute in one.in_min],
-        "stage": None
-        if _is_colour(one)
-        else {
-            "low": round(one.stage.low, 2),
-            "middle": round(one.stage.middle, 2),
-            "high": round(one.stage.high, 2),
-        },
-        "dose_min_at_6": round(one.dose, 1),
-    }
-
-
-def _json_parts(made: Made, vol: float) -> list[dict[str, float]]:
-    return [{"vol": share.vol, "parts": share.parts} for share in _shares(made, vol)]
-
-
-def _worth(value: Value, chair_min: float, dose: float) -> dict[str, object]:
-    return {
-        "meets_aims": value.meets,
-        "chair_min": round(chair_min, 1),
-        "dose_min_at_6": round(dose, 1),
-        "past_label_foil_min": round(value.past_label, 2),
-        "past_aim_stage": round(value.past_aim, 4),
-        "short_stage": round(value.short, 4),
-    }
+    """Give the cautions where lightener and colour are mixed and foils lie."""
+    colour = for_colour()[:1] if any(map(is_colour_row, timing.poured)) else []
+    return colour + for_lightener(label_of(made), max(one.vol for one in timing.poured))
 
 
 def _wrapped(text: str) -> list[str]:

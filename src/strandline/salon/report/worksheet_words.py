@@ -168,9 +168,10 @@ def _check(plan: ServicePlan) -> str:
 
 def _leans(plan: ServicePlan) -> str:
     """Say what the minutes stand on: the visits with this lightener, or none yet."""
-    if not plan.leans_on:
+    lightener = [one for one in plan.leans_on if one.what.startswith("lightener")]
+    if not lightener:
         return ""
-    visits = plan.leans_on[0].visits
+    visits = lightener[0].visits
     if not visits:
         return " No visit yet with this lightener: the minutes are priors alone, the checks tell."
     return (

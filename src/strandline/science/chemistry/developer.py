@@ -172,6 +172,8 @@ def mix(
     stock_vols: Sequence[float],
     grams: float,
     powder_ratio: float | None = None,
+    *,
+    most_vol: float = math.inf,
 ) -> Mix:
     """Mix a developer from the bottles at hand.
 
@@ -181,6 +183,7 @@ def mix(
     stock_vols : bottles, vol, > 0 each
     grams : developer wanted, g, > 0
     powder_ratio : developer for a part of powder by mass, > 0, or None
+    most_vol : what is poured may not be stronger, vol: by a label, or near the scalp
 
     Returns
     -------
@@ -189,7 +192,7 @@ def mix(
     Raises
     ------
     OutOfRangeError    a value that is not above 0
-    UnreachableError   no bottle, or a target outside what they mix to
+    UnreachableError   no bottle, a target outside what they mix to, or no pouring weak enough
     LegalLimitError    a target over 12 % nominal
     """
     _more_than_zero("strength asked for", target_vol, "volume")
@@ -204,7 +207,7 @@ def mix(
     check_ready_mix(percent_nominal(target_vol))
     if not stocks[-1] - _SAME <= target_vol <= stocks[0] + _SAME:
         raise _outside(target_vol, stocks)
-    poured, strength = _poured(target_vol, stocks, grams)
+    poured, strength = _poured(target_vol, stocks, grams, most_vol)
     return Mix(
         target_vol=target_vol,
         parts=_exact(target_vol, stocks, grams),
@@ -269,14 +272,21 @@ def _pourings(stocks: Sequence[float]) -> list[tuple[float, tuple[tuple[float, i
 
 
 def _poured(
-    target: float, stocks: Sequence[float], grams: float
+    target: float, stocks: Sequence[float], grams: float, most_vol: float
 ) -> tuple[tuple[Share, ...], float]:
-    """Give the nearest pouring; a tie goes to the weaker, then to fewer parts."""
+    """Give the nearest pouring not over a strength; a tie goes to the weaker, then fewer parts."""
     allowed = [
         (strength, parts)
         for strength, parts in _pourings(stocks)
         if percent_nominal(strength) <= READY_MIX_MAX_PERCENT + _SAME
+        and strength <= most_vol + _SAME
     ]
+    if not allowed:
+        names = ", ".join(f"{vol:g}" for vol in reversed(stocks))
+        raise UnreachableError(
+            f"Bottles of {names} volume pour to nothing of {most_vol:g} volume or less.",
+            "Put a weaker bottle on the shelf.",
+        )
     strength, parts = min(
         allowed,
         key=lambda one: (

@@ -93,7 +93,7 @@ def checks_of(
         checks.append(
             check_on(
                 dose,
-                poured,
+                recorded(foil, dose, poured),
                 foil=foil.number,
                 minutes=seen.minutes,
                 stage=seen.stage,
@@ -102,6 +102,18 @@ def checks_of(
             )
         )
     return checks, taught
+
+
+def recorded(foil: PlacedFoil, dose: Dose, poured: Mapping[str, float]) -> Mapping[str, float]:
+    """Give the strengths as mixed, with the bowl the foil was filled from for its stretch's own.
+
+    A bowl that was recorded and mixed tells what was in the foil, whatever the plan called it. A
+    foil of dark old colour takes two bowls, and one name says nothing of the other.
+    """
+    name = (foil.bowl or "").strip().lower()
+    if name not in poured or name == "strong":
+        return poured
+    return {**poured, dose.bowl: poured[name]}
 
 
 def check_on(

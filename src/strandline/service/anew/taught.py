@@ -16,6 +16,7 @@ from strandline.service.anew.checked import (
     check_on,
     checks_of,
     dose_of,
+    recorded,
 )
 from strandline.service.anew.mixed import poured_of
 from strandline.service.learning.observation import Check, observed
@@ -44,7 +45,8 @@ def taught_of(made: Made, facts: Sequence[Fact]) -> tuple[str, VisitTaught]:
 
     Raises
     ------
-    OutOfRangeError   no facts of a visit, facts of another client, a plan without lightener
+    OutOfRangeError   no facts of a visit, facts of another client, a plan without lightener, a
+    visit that teaches nothing
     """
     visit = fold(facts)
     if not visit.stream or visit.client is None:
@@ -68,12 +70,19 @@ def taught_of(made: Made, facts: Sequence[Fact]) -> tuple[str, VisitTaught]:
         )
     bias = wet_bias_started()
     seen = [observed(check, bias) for check in _checks(made, visit)]
-    return visit.stream, VisitTaught(
+    taught = VisitTaught(
         lightener.name,
         visit.client,
         [one for one in seen if one is not None],
         _placed(made, visit),
     )
+    if not taught.observations and not taught.placed:
+        raise OutOfRangeError(
+            "This visit teaches nothing: no check, no dry result, no section begun and closed.",
+            "Record them at the chair; there is nothing to keep.",
+            "--facts",
+        )
+    return visit.stream, taught
 
 
 def _checks(made: Made, visit: Visit) -> list[Check]:
@@ -89,7 +98,7 @@ def _checks(made: Made, visit: Visit) -> list[Check]:
         checks.append(
             check_on(
                 dose,
-                poured,
+                recorded(foil, dose, poured),
                 foil=foil.number,
                 minutes=foil.in_min,
                 stage=result.stage,

@@ -202,15 +202,18 @@ def out_together(doses: Sequence[Dose], draws: Mapping[str, Floats], *, dark: bo
     for dose in doses:
         beside = [one for one in doses if dark or one.bowl == dose.bowl]
         due = max(one.after_min + one.due_min for one in beside) - dose.after_min
-        out.append(
-            replace(
-                dose,
-                due_min=due,
-                stage_when_due=dose.lift.at(due),
-                oxidised=_oxidised(dose.ground, dose.mix.poured_vol, due, draws),
-            )
-        )
+        out.append(taken_out(dose, due, draws))
     return out
+
+
+def taken_out(dose: Dose, minutes: float, draws: Mapping[str, Floats]) -> Dose:
+    """Give a dose as it is when its foil is taken out after minutes of its own start."""
+    return replace(
+        dose,
+        due_min=minutes,
+        stage_when_due=dose.lift.at(minutes),
+        oxidised=_oxidised(dose.ground, dose.mix.poured_vol, minutes, draws),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,6 +225,7 @@ class _Bowl:
     from_cm: float
     to_cm: float
     vol: float
+    most_vol: float
     why: str
     after_min: float = 0.0
 
@@ -230,21 +234,24 @@ def _bowls(
     stretch: Stretch, ground: Ground, asked: Asked, bench: Bench, draws: Mapping[str, Floats]
 ) -> list[_Bowl]:
     band, low, high = band_name(stretch), stretch.from_cm, stretch.to_cm
-    main = min(bench["main_vol"], bench["scalp_max_vol"], asked.label_max_vol)
+    most = min(bench["scalp_max_vol"], asked.label_max_vol)
+    main = min(bench["main_vol"], most)
+    far = min(bench["dark_vol"], bench["powder_max_vol"], asked.label_max_vol)
     if asked.dark and ground.old_colour:
         start = max(low, bench["dark_from_cm"])
         strong = _strong(ground, asked, bench, draws)
         why = "Dark old colour holds on: a stronger bowl, first in the foil, away from the scalp."
-        bowls = [_Bowl("strong", band, start, high, strong, why)]
+        bowls = [_Bowl("strong", band, start, high, strong, far, why)]
         if start - low >= TOO_NARROW_CM:
             why = "Nothing over 20 volume near the scalp."
-            bowls.insert(0, _Bowl("main", f"{band}, next the scalp", low, start, main, why))
+            bowls.insert(0, _Bowl("main", f"{band}, next the scalp", low, start, main, most, why))
         return bowls
     if asked.dark:
         delay = bench["regrowth_delay_min"]
         why = f"The regrowth runs faster: it follows {delay:.0f} min after the old colour."
-        return [_Bowl("main", band, low, high, main, why, delay)]
-    bowls = [_Bowl("main", band, low, high, main, "The later foils catch up with the first.")]
+        return [_Bowl("main", band, low, high, main, most, why, delay)]
+    why = "The later foils catch up with the first."
+    bowls = [_Bowl("main", band, low, high, main, most, why)]
     if asked.weak_on != "none":
         weak = min(bench["weak_vol"], main)
         why = (
@@ -252,7 +259,7 @@ def _bowls(
             if asked.weak_on == "first"
             else "The hairline is fine and white: a weaker bowl."
         )
-        bowls.insert(0, _Bowl("weak", band, low, high, weak, why))
+        bowls.insert(0, _Bowl("weak", band, low, high, weak, most, why))
     return bowls
 
 
@@ -274,7 +281,8 @@ def _strong(ground: Ground, asked: Asked, bench: Bench, draws: Mapping[str, Floa
 
 
 def _dose(bowl: _Bowl, ground: Ground, asked: Asked, draws: Mapping[str, Floats]) -> Dose:
-    mixed = mix(bowl.vol, asked.stock_vols, 60.0)
+    target = max(bowl.vol, min(asked.stock_vols))
+    mixed = mix(target, asked.stock_vols, 60.0, most_vol=bowl.most_vol)
     lift = lift_ground(ground, mixed.poured_vol, draws, longest_min=asked.label_max_min)
     longest = asked.label_max_min - bowl.after_min
     due = due_minutes(lift, asked.aim_stage, longest)

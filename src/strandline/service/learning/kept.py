@@ -16,6 +16,8 @@ from strandline.service.learning.pooled import Pooled
 from strandline.service.learning.starting import NAMES, prior_mean, spreads
 
 SCHEMA = 1
+LARGEST, FOILS = 100.0, 10_000
+"""No reading of a log rate, and no foil's number, is beyond these."""
 ANEW = "Pool the visits anew from their records."
 
 
@@ -28,6 +30,10 @@ class Record:
     def pooled(self) -> Pooled:
         """Pool them."""
         return pool([self.visits[name] for name in sorted(self.visits)])
+
+    def without(self, name: str | None) -> Record:
+        """Give the record without a visit."""
+        return Record({one: visit for one, visit in self.visits.items() if one != name})
 
     def with_visit(self, name: str, taught: VisitTaught) -> Record:
         """Give the record with a visit; one of the same name is replaced."""
@@ -76,9 +82,13 @@ def record_from(data: Any) -> Record:  # noqa: ANN401  # whatever a file holds
     try:
         visits = {str(one["name"]): _visit(one) for one in data["visits"]}
         whole = len(visits) == len(data["visits"]) and all(visits)
-    except (KeyError, TypeError, ValueError, AttributeError, OutOfRangeError) as error:
+    except (
+        *(KeyError, TypeError, ValueError, AttributeError),
+        *(OverflowError, OutOfRangeError),
+    ) as error:
         raise ReadError(
-            f"What was learned has a part that is missing or of another kind: {error}.", ANEW
+            f"What was learned has a part that is missing or of another kind: {str(error)[:200]}.",
+            ANEW,
         ) from None
     if not whole:
         raise ReadError("What was learned has a visit twice or without a name.", ANEW)
@@ -126,9 +136,14 @@ def _visit(data: Mapping[str, Any]) -> VisitTaught:
     placed = [
         Placed(str(one["kind"]), int(one["foils"]), float(one["seconds"])) for one in data["placed"]
     ]
-    if not (data["product"] and data["client"]):
+    product, client = data["product"], data["client"]
+    if not (isinstance(product, str) and isinstance(client, str) and product and client):
         raise ValueError("a visit without its product or client")
-    return VisitTaught(str(data["product"]), str(data["client"]), checks, placed)
+    for one in checks:
+        told = (one.y, one.slope, one.bias, one.known, *one.row)
+        if not (0 < one.sd <= LARGEST and max(map(abs, told)) <= LARGEST and one.foil <= FOILS):
+            raise ValueError(f"a reading of foil {one.foil} beyond any head")
+    return VisitTaught(product, client, checks, placed)
 
 
 def _bound(value: object) -> Any:  # noqa: ANN401  # one of three whole numbers

@@ -183,9 +183,9 @@ def make_plan(
             interval,
             bench,
         ),
-        leans_on=leans_on(c, pooled) if lifted.doses else [],
+        leans_on=leans_on(c, pooled, lightener=bool(lifted.doses)),
         evidence=laws(technique, bench),
-        defaults=defaults_told(c),
+        defaults=defaults_told(c, pace_learned=pooled is not None),
     )
     foils = placed.foils if placed else None
     return Made(

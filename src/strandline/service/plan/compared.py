@@ -8,13 +8,13 @@ from strandline.base.errors import UnreachableError
 from strandline.service.plan.assemble import Made
 from strandline.service.plan.foil_work import is_as_good, problem_for, worth_of
 from strandline.service.plan.money import floor_of_hour
-from strandline.service.plan.timed import COLOUR_VOL
+from strandline.service.plan.timed import COLOUR_VOL, is_colour
 from strandline.service.schedule.clock import Clock, Placing, set_clock
 from strandline.service.schedule.problem import Problem
 from strandline.service.schedule.result import Timing
 from strandline.service.schedule.search import Progress, Stop, never, unheard
 from strandline.service.schedule.value import Value
-from strandline.service.schedule.wayout import Rates, Spent
+from strandline.service.schedule.wayout import Rates, Spent, Way
 from strandline.service.schedule.ways import Timed, time_head
 
 
@@ -38,19 +38,44 @@ class Own:
     vols: tuple[float, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class OutOfReach:
+    """Hair that cannot come to the aim that was asked: what it is, how far it comes, and why not.
+
+    `why` is 'label' where its time ends first, 'strength' where no strength that may be used, or
+    the hair's own stall, lets it.
+    """
+
+    band: str
+    stage: float
+    why: str
+
+
 @dataclass(frozen=True)
 class Compared:
-    """A head's timing: the problem, what the search found, and the plan's own."""
+    """A head's timing: the problem, what the search found, and the plan's own.
+
+    Parameters
+    ----------
+    out_of_reach : hair that is timed to less than was asked
+    """
 
     problem: Problem
     timed: Timed
     own: Own
+    out_of_reach: tuple[OutOfReach, ...]
 
     @property
     def own_is_as_good(self) -> bool:
         """Say whether the search found nothing better to her eye than the plan's own."""
         best, alike = self.timed.timing.value, self.problem.wishes.alike
         return is_as_good(self.own.value, best, alike)
+
+    @property
+    def ways(self) -> tuple[Way, ...]:
+        """Give the ways out that pass a label no more than her own rule does."""
+        most = min(self.own.value.past_label, self.timed.timing.value.past_label)
+        return tuple(way for way in self.timed.ways if way.value.past_label <= most)
 
 
 def compare(
@@ -95,7 +120,29 @@ def compare(
         value.burden - problem.wishes.chair_dose * work.clock.rinse,
         tuple(vol for vol in value.vols if vol != COLOUR_VOL),
     )
-    return Compared(problem, timed, own)
+    return Compared(problem, timed, own, _out_of_reach(made, problem))
+
+
+def _out_of_reach(made: Made, problem: Problem) -> tuple[OutOfReach, ...]:
+    """Name the hair that is timed to less than was asked, once each, the least it comes to."""
+    asked = made.plan.aim_stage
+    ends = {dose.band: float(dose.lift.stages[-1]) for dose in made.doses}
+    found: dict[str, OutOfReach] = {}
+    for block in problem.blocks:
+        for band in block.bands:
+            for one in band.stretches:
+                if is_colour(one) or one.ahead or one.aim_stage > asked - SEEN_STAGE:
+                    continue
+                if one.name in found and found[one.name].stage <= one.aim_stage:
+                    continue
+                stalls = ends.get(one.name, asked) < asked
+                why = "strength" if stalls else "label"
+                found[one.name] = OutOfReach(one.name, one.aim_stage, why)
+    return tuple(found.values())
+
+
+SEEN_STAGE = 0.1
+"""Less than this under the aim is the aim; common practice, no source."""
 
 
 def rates_of(made: Made) -> Rates | None:

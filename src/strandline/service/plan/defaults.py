@@ -14,7 +14,7 @@ _TOLD = {
 }
 
 
-def defaults_told(c: Consultation) -> list[Default]:
+def defaults_told(c: Consultation, *, pace_learned: bool = False) -> list[Default]:
     """List fields not given, with the value that stands for them."""
     out = []
     for table, names in _TOLD.items():
@@ -34,7 +34,8 @@ def defaults_told(c: Consultation) -> list[Default]:
     if c.money is None:
         out.append(_default("money", "no floor of a price"))
     if not c.practice:
-        out.append(_default("practice", "starting values of the bench"))
+        pace = ", with the pace your visits told" if pace_learned else ""
+        out.append(_default("practice", f"starting values of the bench{pace}"))
     return out
 
 

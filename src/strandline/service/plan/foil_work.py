@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
-from strandline.service.formulate.strengths import Asked, Dose, set_strengths
+from strandline.service.formulate.strengths import Asked, Dose, set_strengths, taken_out
 from strandline.service.placement.foil import FoilMap
 from strandline.service.plan.timed import (
     COLOUR_VOL,
@@ -32,7 +32,7 @@ from strandline.service.schedule.weigh import Done, weigh
 
 Floats = NDArray[np.float64]
 
-WHY = "Found by the search of timings: these foils come to their aim in time, and none stronger."
+WHY = "Found by the search of timings for the whole head; the minutes are the mean of these foils."
 
 
 @dataclass(frozen=True)
@@ -101,9 +101,10 @@ def is_as_good(own: Value, found: Value, alike: float) -> bool:
     alike : burdens nearer than this are alike, minutes at 6 %
     """
     seen = constants()["way_worth_stage"].value
+    if own.past_label != found.past_label:
+        return own.past_label < found.past_label
     return (
-        own.past_label <= found.past_label
-        and own.past_aim + own.short < found.past_aim + found.short + seen
+        own.past_aim + own.short < found.past_aim + found.short + seen
         and own.burden < found.burden + alike
     )
 
@@ -148,13 +149,14 @@ def _work_of(
     drawn: Mapping[str, Floats],
 ) -> FoilWork:
     vols = sorted({one.vol for one in timing.poured if one.vol != COLOUR_VOL})
-    name_of = {COLOUR_VOL: "lowlight", vols[0]: "weak", vols[-1]: "main"}
+    name_of = _names(timing)
     of_block = {one.block: name_of[one.vol] for one in timing.poured}
     bowls = {spot.number: of_block[b.name] for b in problem.blocks for spot in b.foils}
     chosen = bench.with_own({"weak_vol": vols[0], "main_vol": vols[-1]})
     weak_on = "first" if len(vols) > 1 else "none"
+    inside = _mean_minutes(timing, problem)
     doses = tuple(
-        replace(dose, why=WHY)
+        taken_out(replace(dose, why=WHY), inside[dose.bowl], drawn)
         for dose in set_strengths(foiled_of(head), replace(asked, weak_on=weak_on), chosen, drawn)
     )
     first_check = min(wait.first_check_min for n, wait in ruled.waits.items() if n != "lowlight")
@@ -168,6 +170,23 @@ def _work_of(
         bowls={called[name]: count for name, count in timing.clock.bowls.items()},
     )
     return FoilWork(doses, bowls, waits, clock)
+
+
+def _names(timing: Timing) -> dict[float, str]:
+    """Give the name of the bowl of each strength."""
+    vols = sorted({one.vol for one in timing.poured if one.vol != COLOUR_VOL})
+    return {COLOUR_VOL: "lowlight", vols[0]: "weak", vols[-1]: "main"}
+
+
+def _mean_minutes(timing: Timing, problem: Problem) -> dict[str, float]:
+    """Give the mean minutes that the foils of each bowl are in."""
+    count = {block.name: len(block.foils) for block in problem.blocks}
+    sums: dict[str, tuple[float, int]] = {}
+    for one in timing.poured:
+        name, n = _names(timing)[one.vol], count[one.block]
+        total, foils = sums.get(name, (0.0, 0))
+        sums[name] = (total + n * sum(one.in_min) / 2, foils + n)
+    return {name: total / foils for name, (total, foils) in sums.items()}
 
 
 def _poured(work: FoilWork, block: Block, band: Band, bowl: str) -> tuple[float, float]:

@@ -50,16 +50,35 @@ def with_pace(bench: Bench, pooled: Pooled | None) -> Bench:
     return bench.with_own(own)
 
 
-def leans_on(c: Consultation, pooled: Pooled | None) -> list[Leaning]:
-    """Say what the minutes of lift lean on; nothing where there is no lightener."""
-    if c.shelf.lightener is None:
-        return []
-    name, client = c.shelf.lightener.name, c.client.name
+def leans_on(c: Consultation, pooled: Pooled | None, *, lightener: bool) -> list[Leaning]:
+    """Say what the minutes lean on.
+
+    Parameters
+    ----------
+    lightener : foils of lightener are planned: then the product and the hair are told, visits or
+        not; her pace is told where visits taught it
+    """
     known = pool([]) if pooled is None else pooled
-    return [
-        leaning(f"lightener '{name}'", known.product(name)),
-        leaning(f"hair of {client}", known.client(client)),
-    ]
+    out = []
+    if lightener and c.shelf.lightener is not None:
+        name, client = c.shelf.lightener.name, c.client.name
+        out.append(leaning(f"lightener '{name}'", known.product(name)))
+        out.append(leaning(f"hair of {client}", known.client(client)))
+    for kind, name in KINDS.items():
+        if known.pace[kind].visits and name not in c.practice:
+            out.append(_pace(kind, known.pace[kind]))
+    return out
+
+
+def _pace(kind: str, learnt: Learnt) -> Leaning:
+    low, middle, high = (math.exp(learnt.mean + z * learnt.sd) for z in (-Z90, 0.0, Z90))
+    return Leaning(
+        what=f"pace of a {kind}",
+        visits=learnt.visits,
+        own_percent=round(100 * learnt.leans),
+        factor=figure(Range(low, middle, high, "s", "seconds a foil, visits pooled"), 0),
+        words=f"{learnt.sentence} {middle:.0f} s a foil ({low:.0f} to {high:.0f}).",
+    )
 
 
 def leaning(what: str, learnt: Learnt) -> Leaning:

@@ -192,11 +192,20 @@ def _asked(c: Consultation, technique: Technique, bench: Bench) -> Asked:
 def _bottles(c: Consultation, technique: Technique, bench: Bench) -> tuple[float, ...]:
     """Give the bottles that are poured from, vol.
 
-    One that is stronger than what may be used stays on its shelf, even to be mixed down.
+    One that is stronger than what may be used stays on its shelf, even to be mixed down, where the
+    others pour to the main strength; where they do not, it is mixed down.
     """
     vols = tuple(bottle.vol for bottle in c.shelf.developers if bottle.grams > 0)
-    most = bench["dark_vol"] if technique.dark_cover else bench["scalp_max_vol"]
-    return tuple(vol for vol in vols if vol <= most) or vols
+    lightener = c.shelf.lightener
+    most = (lightener and lightener.label_max_vol) or bench["powder_max_vol"]
+    most = min(most, bench["dark_vol"] if technique.dark_cover else bench["scalp_max_vol"])
+    kept = tuple(vol for vol in vols if vol <= most)
+    wanted = min(bench["main_vol"], most)
+    return kept if kept and max(kept) >= wanted - NEAR_VOL else vols
+
+
+NEAR_VOL = 1.0
+"""A bottle this near the strength that is wanted pours it; common practice, no source."""
 
 
 def _weighed(
@@ -211,7 +220,7 @@ def _weighed(
     bowls, doses = work.bowls, work.doses
     ratio = lightener.powder_ratio if lightener else 2.0
     grams: dict[str, float] = {}
-    vols = {dose.bowl: dose.mix.target_vol for dose in doses}
+    vols = {dose.bowl: dose.mix.poured_vol for dose in doses}
     for foil in placed.foils:
         name = bowls[foil.number]
         served = [dose for dose in doses if name in ("strong", dose.bowl)]

@@ -286,8 +286,8 @@ class Default(Part):
 class Leaning(Part):
     """What the minutes of lift stand on: a product, a client's hair, and her visits with them.
 
-    `factor` is the rate against the usual one; `own_percent` the share of it that comes from
-    visits, the rest is what it began with.
+    `factor` is the rate against the usual one, of her pace the seconds a foil; `own_percent` the
+    share of it that comes from visits, the rest is what it began with.
     """
 
     what: str

@@ -9,6 +9,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
+from strandline.base.errors import UnreachableError
 from strandline.science.chemistry.developer import mix, percent_nominal, poured_strengths
 from strandline.science.chemistry.harm import dose
 from strandline.science.chemistry.lift import constants
@@ -201,8 +202,14 @@ def _bands(
         low, most = (max(low, bench["dark_from_cm"]), far) if dark else (low, near)
         if high - low >= TOO_NARROW_CM:
             after = bench["regrowth_delay_min"] if asked.dark and not dark else 0.0
-            least = near if dark else 0.0  # old colour never gets less than what lies beside it
-            allowed = [vol for vol in vols if least <= vol <= most]
+            least = min(near, max(vols)) if dark else 0.0  # old colour gets no less than its root
+            allowed = [vol for vol in vols if least <= vol <= most + SAME]
+            if not allowed:
+                raise UnreachableError(
+                    f"No bowl that is poured may be used on {name}: {most:g} volume at most.",
+                    "Put a bottle of that strength or less on the shelf.",
+                    "shelf.developers",
+                )
             share = high - low
             out.append(_band(name, ground, allowed, asked, draws, share=share, after=(after,)))
     if asked.dark:  # regrowth is no lighter than the lengths beside it can be: roots would glow
