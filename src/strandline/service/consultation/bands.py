@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from strandline.base.errors import OutOfRangeError
 from strandline.service.consultation.model import Band, Consultation
-from strandline.service.consultation.words import LENGTH_CM, Area
+from strandline.service.consultation.words import LENGTH_CM, STRETCH, Area
 
 DEFAULT_REGROWTH_CM = 1.5
 """Told as a default: five weeks of growth, common practice, no source."""
@@ -37,8 +37,9 @@ class Lane:
 
 
 def length_cm(consultation: Consultation) -> float:
-    """Give the mean length: the expert's figure, else the figure of the word."""
-    return consultation.hair.length_cm or LENGTH_CM[consultation.hair.length]
+    """Give the mean length of a stretched strand: the expert's figure, else that of the words."""
+    hair = consultation.hair
+    return hair.length_cm or LENGTH_CM[hair.length] * STRETCH[hair.curl]
 
 
 def regrowth_cm(consultation: Consultation, area: Area | None = None) -> float:

@@ -69,6 +69,7 @@ class Hair(Part):
     strand: words.Strand = Field("medium", description="fine, medium or coarse")
     ponytail: words.Ponytail = Field("medium", description="thin, medium or thick")
     length: words.LengthWord = Field("shoulder", description="where the hair reaches")
+    curl: words.Curl = Field("straight", description="straight, wavy, curly or tight")
     fringe: words.Fringe = Field("none", description="none, short (under 12 cm) or long")
     parting: words.Parting = Field("left", description="where the parting falls")
     cowlicks: list[str] = Field(default_factory=list, max_length=8, description="where, in words")
@@ -76,10 +77,17 @@ class Hair(Part):
     bonds: int = Field(0, ge=0, le=400, description="tape or keratin bonds worn")
     diameter_um: float | None = Field(None, ge=20, le=200, description="expert: fibre diameter")
     density_per_cm2: float | None = Field(None, ge=30, le=450, description="expert: hairs per cm2")
-    length_cm: float | None = Field(None, ge=2, le=150, description="expert: mean length")
+    length_cm: float | None = Field(
+        None, ge=2, le=150, description="expert: mean length of a stretched strand"
+    )
     circumference_cm: float = Field(55.2, ge=51, le=61, description="of the head; mean of women")
     fringe_depth_cm: float = Field(5.0, ge=1.5, le=10, description="from the hairline back")
     centre_strip_cm: float = Field(10.0, ge=6, le=12, description="width of the centre strip")
+    front_to_nape_cm: float = Field(36.2, ge=28, le=44, description="between the hairlines")
+    hairline_depth_cm: float = Field(1.2, ge=0.5, le=3, description="of nape and side hairlines")
+    side_end_percent: float = Field(
+        86, ge=75, le=95, description="where the sides end, of the way from fringe to nape"
+    )
 
 
 class Cover(Part):
@@ -230,6 +238,9 @@ class Consultation(Part):
     salon: Salon = Field(default_factory=Salon)
     money: Money | None = None
     practice: dict[str, float] = Field(default_factory=dict, description="her own values")
+    placement: dict[str, float] = Field(
+        default_factory=dict, description="her own partings: numbers of patterns.toml by name"
+    )
 
     @model_validator(mode="after")
     def _zones_known(self) -> Self:

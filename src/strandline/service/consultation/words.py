@@ -12,6 +12,7 @@ Strand = Literal["fine", "medium", "coarse"]
 Ponytail = Literal["thin", "medium", "thick"]
 LengthWord = Literal["ear", "chin", "shoulder", "collarbone", "bra", "mid-back", "waist"]
 Fringe = Literal["none", "short", "long"]
+Curl = Literal["straight", "wavy", "curly", "tight"]
 Parting = Literal["left", "right", "centre", "none", "wandering"]
 Condition = Literal["sound", "dry", "porous", "stretchy", "breaking"]
 Past = Literal["virgin", "permanent", "lightened", "direct", "henna", "unknown"]
@@ -40,6 +41,22 @@ LENGTH_CM: dict[LengthWord, float] = {
     "waist": 65.0,
 }
 """Mean hair length for a word; chin x0.65 and bra x1.6 of a 30 cm head are her product factors."""
+
+STRETCH: dict[Curl, float] = {"straight": 1.0, "wavy": 1.1, "curly": 1.35, "tight": 1.8}
+"""Length of a stretched strand over the length at which the hair is worn; from memory."""
+
+WHIRLS: dict[str, tuple[str, ...]] = {
+    "widow": ("fringe",),
+    "fringe": ("fringe",),
+    "front": ("fringe",),
+    "temple": ("temples",),
+    "top": ("top",),
+    "crown": ("crown",),
+    "nape": ("nape_hairline", "nape"),
+    "back": ("back_upper",),
+    "side": ("sides",),
+}
+"""Words of a place where hair turns, and the zones that are woven there."""
 
 UNKNOWN_DEPTH = 3.0
 """An unknown build-up is planned as dark as this depth; common practice, no source."""

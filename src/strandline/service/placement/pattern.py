@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any, Literal, cast
 
@@ -104,6 +104,17 @@ class Pattern(Mapping[str, tuple[Row, ...]]):
         }
         return Pattern(self.name, {zone: row for zone, row in rows.items() if row})
 
+    def woven(self, zones: Iterable[str]) -> Pattern:
+        """Take the hair of some zones in medium weaves where slices would stand up as stripes."""
+        turned = frozenset(zones)
+        return Pattern(
+            self.name,
+            {
+                zone: tuple(_woven(row) if zone in turned else row for row in rows)
+                for zone, rows in self.rows.items()
+            },
+        )
+
     def mirrored(self) -> Pattern:
         """Change left for right."""
         return Pattern(self.name, {_other_side(zone): row for zone, row in self.rows.items()})
@@ -177,6 +188,26 @@ def _row(entry: Mapping[str, str], values: Mapping[str, float]) -> Row:
         share=values[entry["share"]] if "share" in entry else 1.0,
         every=int(values[entry["every"]]) if "every" in entry else 0,
         length_share=values[take["length_share"]] if "length_share" in take else 1.0,
+    )
+
+
+WHIRL = "Hair turns here: a weave, for a slice would stand up as a stripe."
+
+
+def _woven(row: Row) -> Row:
+    if row.kind != "slice":
+        return row
+    medium = _document()["takes"]["medium_weave"]
+    values = {name: pattern_numbers()[medium[name]].value for name in ("thickness", "pick")}
+    return replace(
+        row,
+        kind="weave",
+        grade=medium["grade"],
+        thickness_mm=values["thickness"],
+        pitch_mm=max(row.pitch_mm, values["thickness"]) if row.pitch_mm else 0.0,
+        pick_mm=values["pick"],
+        left_mm=values["pick"],
+        reason=WHIRL,
     )
 
 

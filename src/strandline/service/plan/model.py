@@ -236,6 +236,9 @@ class ScalpKept(Part):
     circumference_cm: float
     centre_strip_cm: float
     fringe_depth_cm: float
+    front_to_nape_cm: float = 36.2
+    hairline_depth_cm: float = 1.2
+    side_end_percent: float = 86
 
 
 class QuoteLine(Part):

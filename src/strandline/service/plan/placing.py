@@ -13,6 +13,7 @@ from strandline.science.head.zones import CutLines, Zones, cut_zones
 from strandline.service.choose.technique import Technique
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
+from strandline.service.consultation.words import WHIRLS
 from strandline.service.placement.foil import Foil, FoilMap
 from strandline.service.placement.pattern import Kind, pattern
 from strandline.service.placement.place import place
@@ -48,15 +49,21 @@ def scalp_of(c: Consultation) -> ScalpKept:
         circumference_cm=c.hair.circumference_cm,
         centre_strip_cm=c.hair.centre_strip_cm,
         fringe_depth_cm=c.hair.fringe_depth_cm,
+        front_to_nape_cm=c.hair.front_to_nape_cm,
+        hairline_depth_cm=c.hair.hairline_depth_cm,
+        side_end_percent=c.hair.side_end_percent,
     )
 
 
 def zones_of(measures: ScalpKept) -> Zones:
     """Cut a scalp where she cuts it."""
     return cut_zones(
-        Scalp(circumference_cm=measures.circumference_cm),
+        Scalp(measures.circumference_cm, measures.front_to_nape_cm),
         CutLines(
-            centre_strip_cm=measures.centre_strip_cm, fringe_depth_cm=measures.fringe_depth_cm
+            centre_strip_cm=measures.centre_strip_cm,
+            fringe_depth_cm=measures.fringe_depth_cm,
+            hairline_depth_cm=measures.hairline_depth_cm,
+            side_end_share=measures.side_end_percent / 100,
         ),
     )
 
@@ -77,8 +84,8 @@ def place_foils(
     """
     if technique.foils[1] == 0:
         return None
-    own = WIDE if technique.kind == "foils" and head.gray["back"] < FEW_GRAY else None
-    rows = pattern(technique.scale, own)
+    wide = WIDE if technique.kind == "foils" and head.gray["back"] < FEW_GRAY else {}
+    rows = pattern(technique.scale, {**wide, **c.placement}).woven(whirl_zones(c))
     if technique.scale == "return" and not c.aim.too_light_now:
         rows = rows.without_kinds("lowlight weave")
     if c.hair.fringe == "short":
@@ -105,6 +112,13 @@ def place_foils(
     if technique.kind == "foils":
         foils = _lowlights_last(foils)
     return Placed(zones, foils, factor)
+
+
+def whirl_zones(c: Consultation) -> tuple[str, ...]:
+    """Give the zones where hair turns: cowlicks, swirls, a widow's peak."""
+    said = " ".join(c.hair.cowlicks).lower()
+    found = [zone for word, zones in WHIRLS.items() if word in said for zone in zones]
+    return tuple(dict.fromkeys(found))
 
 
 def _between(lay: Callable[..., FoilMap], under: Under | None) -> FoilMap:

@@ -1,0 +1,122 @@
+"""Her own cut lines, partings and hair that turns: what the file says reaches the foils."""
+
+from __future__ import annotations
+
+import shutil
+
+import pytest
+from tests.conftest import EXAMPLES
+
+from strandline.salon.cli.main import main
+from strandline.science.head.zones import cut_zones
+from strandline.service.consultation.bands import length_cm
+from strandline.service.consultation.reader import read_consultation
+from strandline.service.placement.pattern import WHIRL, pattern
+from strandline.service.plan.assemble import make_plan
+from strandline.service.plan.placing import scalp_of, whirl_zones, zones_of
+
+
+def read(tmp_path, *lines, more=""):
+    """Read Noor with lines added to her hair."""
+    text = (EXAMPLES / "noor.toml").read_text()
+    text = text.replace("[hair]\n", "[hair]\n" + "".join(f"{line}\n" for line in lines)) + more
+    shutil.copy(EXAMPLES / "practice.toml", tmp_path)
+    path = tmp_path / "head.toml"
+    path.write_text(text)
+    return path, read_consultation(
+        path.read_bytes(), path.name, beside=lambda name: (tmp_path / name).read_bytes()
+    )
+
+
+def planned(tmp_path, *lines, more=""):
+    c = read(tmp_path, *lines, more=more)[1]
+    return make_plan(c, c.visit.date)
+
+
+def test_where_she_cuts_is_where_the_zones_are(tmp_path):
+    _, c = read(
+        tmp_path,
+        "centre_strip_cm = 8",
+        "fringe_depth_cm = 3",
+        "hairline_depth_cm = 2",
+        "side_end_percent = 80",
+        "front_to_nape_cm = 35",
+    )
+    zones = zones_of(scalp_of(c))
+    assert zones.cuts.side_end_share == pytest.approx(0.8)
+    assert zones.cuts.hairline_depth_cm == 2
+    assert zones.scalp.front_to_nape_cm == 35
+    assert zones.area_cm2 == pytest.approx(zones.scalp.area_cm2, rel=0.005)
+    usual = cut_zones()
+    assert zones["side_hairlines left"].area_cm2 > usual["side_hairlines left"].area_cm2
+    assert zones["fringe"].area_cm2 < usual["fringe"].area_cm2
+
+
+def test_hair_that_turns_is_woven_with_its_reason(tmp_path):
+    made = planned(
+        tmp_path, 'cowlicks = ["double swirl at the crown", "widow\'s peak", "nape on the left"]'
+    )
+    assert set(whirl_zones(made.consultation)) == {"crown", "fringe", "nape_hairline", "nape"}
+    for foil in made.foils:
+        if foil.zone in ("crown", "fringe", "nape"):
+            assert foil.kind == "weave"
+        if foil.zone == "crown":
+            assert foil.reason == WHIRL
+    assert any(foil.kind == "slice" and foil.zone == "top" for foil in made.foils)
+    said = [one.what for one in made.plan.cautions]
+    assert "Cowlick or swirl: double swirl at the crown." in said
+
+
+def test_a_woven_pattern_leaves_other_zones_and_kinds_alone():
+    usual = pattern("heavy")
+    woven = usual.woven(["top"])
+    assert woven["crown"] == usual["crown"]
+    assert [row.kind for row in woven["top"]] == ["weave", "tip-out"]
+    assert usual.woven([]).rows == usual.rows
+
+
+def test_her_own_partings_replace_the_pattern_s(tmp_path):
+    usual = planned(tmp_path)
+    own = planned(tmp_path, more="\n[placement]\nweave_fine_mm = 2\nslice_full_mm = 2.5\n")
+    picks = {foil.pick_mm for foil in own.foils if foil.grade == "fine"}
+    assert picks == {2}
+    assert {round(f.thickness_mm, 6) for f in own.foils if f.grade == "full"} == {2.5}
+    assert {round(f.thickness_mm, 6) for f in usual.foils if f.grade == "full"} == {3}
+
+
+@pytest.mark.parametrize(
+    ("curl", "factor"), [("straight", 1.0), ("wavy", 1.1), ("curly", 1.35), ("tight", 1.8)]
+)
+def test_curl_stretches_longer_than_it_is_worn(tmp_path, curl, factor):
+    assert length_cm(read(tmp_path, f'curl = "{curl}"')[1]) == pytest.approx(30 * factor)
+    assert length_cm(read(tmp_path, f'curl = "{curl}"', "length_cm = 40")[1]) == 40
+
+
+def test_tight_curl_takes_more_lightener_at_the_length_it_is_worn(tmp_path):
+    straight, tight = (
+        sum(foil.lightener_grams for foil in planned(tmp_path, f'curl = "{curl}"').foils)
+        for curl in ("straight", "tight")
+    )
+    assert tight == pytest.approx(1.8 * straight, rel=0.1)
+
+
+@pytest.mark.parametrize(
+    ("lines", "more", "said"),
+    [
+        (("fringe_depth_cm = 40",), "", "at most 10"),
+        (("front_to_nape_cm = 28", "circumference_cm = 51"), "", "scalp comes to"),
+        (("side_end_percent = 20",), "", "at least 75"),
+        (("density_per_cm2 = 0",), "", "at least 30"),
+        ((), "\n[placement]\npitch_topp_mm = 9\n", "no number of placement called"),
+        ((), "\n[placement]\npitch_sides_mm = 900\n", "must be 6-25"),
+        (('curl = "coiled"',), "", "none of the words"),
+    ],
+)
+def test_what_no_head_has_is_two_sentences(tmp_path, capsys, lines, more, said):
+    text = (EXAMPLES / "noor.toml").read_text()
+    text = text.replace("[hair]\n", "[hair]\n" + "".join(f"{line}\n" for line in lines)) + more
+    shutil.copy(EXAMPLES / "practice.toml", tmp_path)
+    path = tmp_path / "head.toml"
+    path.write_text(text)
+    assert main(["plan", str(path)]) == 2
+    assert said in capsys.readouterr().err
