@@ -135,6 +135,15 @@ def make_plan(
     clock = head_clock(lifted.clock, toned.steps, bench, lowlights=technique.kind == "lowlights")
     minutes = (clock.end_min if clock else 0.0) + bench["minutes_consult"]
     visits = visits_needed(technique, c, placed, lifted.stage, bench)
+    kept = carried_part(
+        c,
+        head,
+        under.visits if under else (),
+        placed.foils if placed else None,
+        day,
+        interval,
+        bench,
+    )
     refused = [*_refused(findings, technique), *toned.refused]
     findings = [*findings, *_hours(c, minutes)]
     plan = ServicePlan(
@@ -171,18 +180,10 @@ def make_plan(
             if f.weight == "caution"
         ],
         quote=quote(c, bench, lifted.weighed, toned.steps, minutes, interval),
-        next_visit=next_visit(head, technique, placed, interval, visits, day, bench),
+        next_visit=next_visit(head, technique, placed, interval, visits, day, bench, kept),
         lanes=lanes_kept(c),
         scalp=scalp_of(c),
-        carried=carried_part(
-            c,
-            head,
-            under.visits if under else (),
-            placed.foils if placed else None,
-            day,
-            interval,
-            bench,
-        ),
+        carried=kept,
         leans_on=leans_on(c, pooled, lightener=bool(lifted.doses)),
         evidence=laws(technique, bench),
         defaults=defaults_told(c, pace_learned=pooled is not None),

@@ -10,6 +10,7 @@ from strandline.service.choose.technique import Technique
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.placement.foil import FoilMap
+from strandline.service.plan.carried import CarriedPart
 from strandline.service.plan.model import LeftOut, NextVisit
 from strandline.service.plan.parts import figure
 from strandline.service.plan.placing import LIGHTENER_KINDS, Placed
@@ -69,13 +70,19 @@ def next_visit(
     visits: Range,
     day: dt.date,
     bench: Bench,
+    kept: CarriedPart | None,
 ) -> NextVisit:
-    """Say when, and what is picked up then."""
+    """Say when, and what is picked up then.
+
+    Parameters
+    ----------
+    kept : what earlier visits left, where any are known: then its share of old colour is told
+    """
     low, high = bench.pair("gloss_return")
     foils = technique.kind in ("foils", "lowlights")
     gloss = technique.kind != "none"
     before = head.share_with("permanent")
-    after = old_share_after(before, technique, placed, bench)
+    after = _carried(kept) or old_share_after(before, technique, placed, bench)
     return NextVisit(
         gloss_from=_weeks_on(day, low) if gloss else None,
         gloss_to=_weeks_on(day, high) if gloss else None,
@@ -90,6 +97,15 @@ def next_visit(
         takes_next=_takes_next(technique, bench),
         brick_lay_offset_mm=_offset_mm(placed.foils) if placed else 0.0,
     )
+
+
+def _carried(kept: CarriedPart | None) -> Range | None:
+    """Give the share of old colour after today's visit, of the head's own strands."""
+    if kept is None:
+        return None
+    today = next(one for one in kept.old_colour if one.planned).percent
+    low, middle, high = ((one or 0.0) / 100 for one in (today.low, today.middle, today.high))
+    return Range(low, middle, high, "1", kept.law)
 
 
 def old_share_after(
