@@ -240,8 +240,8 @@ def test_a_stretch_filled_later_is_drawn_later():
 @pytest.mark.parametrize(
     "ends, said",
     [
-        ((19.0, 44.0, None), "19 · 44 min · never"),
-        ((19.0, None, None), "19 min · never · never"),
+        ((19.0, 44.0, None), "19 · 44 min · may not"),
+        ((19.0, None, None), "19 min · may not · may not"),
         ((None, None, None), "does not reach it"),
     ],
 )

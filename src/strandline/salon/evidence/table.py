@@ -19,10 +19,22 @@ def all_checks() -> tuple[Check, ...]:
         optics,
         reference,
         seeing,
+        strands,
         traced,
     )
 
-    subjects = [optics, lights, measured_hair, traced, lightening, chair, gloss, head, seeing]
+    subjects = [
+        optics,
+        lights,
+        measured_hair,
+        traced,
+        lightening,
+        chair,
+        gloss,
+        head,
+        strands,
+        seeing,
+    ]
     if reference.installed():
         subjects.insert(1, reference)
     return tuple(check for subject in subjects for check in subject.CHECKS)

@@ -89,7 +89,7 @@ def strength_words(strength: Strength, plan: ServicePlan) -> dict[str, Any]:
         return None if value is None else value + after
 
     return {
-        "bowl": f"{strength.poured_vol:g} vol",
+        "bowl": f"{strength.poured_vol:.4g} vol",
         "band": strength.band,
         "where": f"{strength.from_cm:g}–{strength.to_cm:g} cm",
         "foils": dashed(strength.foils),
@@ -111,10 +111,10 @@ def strength_words(strength: Strength, plan: ServicePlan) -> dict[str, Any]:
 
 
 def _minutes(ends: list[float | None]) -> str:
-    """Write early, usual and late; what is not reached is said: '19 · 44 min · never'."""
+    """Write early, usual and late; what is not reached is said: '19 · 44 min · may not'."""
     reached = [f"{x:g}" for x in ends if x is not None]
     if not reached:
         return "does not reach it"
     return " · ".join(
-        [*reached[:-1], f"{reached[-1]} min", *["never"] * (len(ends) - len(reached))]
+        [*reached[:-1], f"{reached[-1]} min", *["may not"] * (len(ends) - len(reached))]
     )
