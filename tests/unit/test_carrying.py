@@ -173,3 +173,32 @@ def test_foils_that_were_not_placed_do_not_carry():
     kept = read_earlier(plan.model_dump_json().encode(), text.encode()).kept()
     numbers = [row.number for row in kept[-1].foils]
     assert set(numbers) == set(range(3, 31)) - {10, 11}
+
+
+def test_the_old_line_on_left_out_hair_is_shown_each_way():
+    """Melting past it softens the step; a shadow short of it does not."""
+    ways = {one.way: one for one in visits()[0].plan.growout.old_line}
+    plain, short, melted = (
+        ways[way] for way in ("as it is", "under a root shadow", "melted past it")
+    )
+    assert plain.at_cm == pytest.approx(2.5, abs=0.2)
+    assert short.step_de00 == pytest.approx(plain.step_de00, abs=1)
+    assert melted.step_de00 < 0.6 * plain.step_de00
+    assert [one.planned for one in (plain, short, melted)] == [False, False, True]
+
+
+def test_a_line_that_has_grown_far_out_is_not_chased_with_a_shadow():
+    """The line on hair left out twice lies farther out than the regrowth of the last foils."""
+    made = visits()[1]
+    grown = made.head.regrowth_mean_cm
+    assert made.head.old_line_cm == pytest.approx(2.5 + grown, abs=0.05)
+    shadow = next(step for step in made.plan.gloss if step.place == "root shadow")
+    assert shadow.to_cm == pytest.approx(1.2)
+    assert "too far for a shadow" in shadow.why
+    planned = next(one for one in made.plan.growout.old_line if one.planned)
+    assert planned.way == "under a root shadow"
+
+
+def test_a_head_without_cover_has_no_old_line(made):
+    for name in ("mirela", "tamsin", "perpetua"):
+        assert made(name).plan.growout.old_line == []

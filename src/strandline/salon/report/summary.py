@@ -127,6 +127,13 @@ def _look(plan: ServicePlan) -> Iterator[str]:
         return
     yield ""
     yield f"Grow-out {grown.sentence}"
+    if grown.old_line:
+        said = ", ".join(
+            f"{one.way} {one.step_de00:.0f} dE00 at {one.at_cm:g} cm"
+            + (" (planned)" if one.planned else "")
+            for one in grown.old_line
+        )
+        yield f"Old line on the hair left out: {said}"
     yield "week     " + "".join(f"{week.week:>9g}" for week in grown.weeks)
     yield "line now " + "".join(f"{week.as_kept.line:>9.0f}" for week in grown.weeks) + "  dE00 cm"
     yield "line plan" + "".join(f"{week.planned.line:>9.0f}" for week in grown.weeks) + "  dE00 cm"

@@ -82,6 +82,20 @@ class HeadReading:
         ]
         return min(depths, default=None)
 
+    @property
+    def old_line_cm(self) -> float | None:
+        """Where old colour begins on hair that is not light, nearest; None where there is none."""
+        return min(
+            (
+                stretch.from_cm
+                for lane in self.lanes["crown"]
+                if not any(s.band and s.band.past == "lightened" for s in lane.stretches)
+                for stretch in lane.stretches
+                if stretch.band and stretch.band.past in ("permanent", "unknown")
+            ),
+            default=None,
+        )
+
     def share_with(self, past: str) -> float:
         """Give the share of the hair whose lengths have this past anywhere [0-1]."""
         return sum(

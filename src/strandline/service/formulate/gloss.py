@@ -97,10 +97,29 @@ def shadow_depth(head: HeadReading) -> float:
 
 
 def shadow_reach_cm(head: HeadReading, bench: Bench) -> float:
-    """Give how far the root shadow goes: its width, or past the old line where that shows."""
-    regrowth = head.regrowth_mean_cm
-    melts = bench["shadow_melt_from_cm"] <= regrowth and head.share_with("permanent") > 0
-    return regrowth + 1.0 if melts else bench["shadow_width_cm"]
+    """Give how far the root shadow goes: its width, or past the old line where that shows.
+
+    The line is the one on hair that is left out. Farther out than a shadow may reach it is
+    accepted, or broken by lowlights.
+    """
+    line = head.old_line_cm
+    if line is None or not bench["shadow_melt_from_cm"] <= line <= bench["shadow_melt_most_cm"]:
+        return bench["shadow_width_cm"]
+    return line + PAST_LINE_CM
+
+
+PAST_LINE_CM = 1.0
+"""A melted shadow runs so far past the old line; common practice, no source."""
+
+
+def _far_line(head: HeadReading, bench: Bench) -> str:
+    line = head.old_line_cm
+    if line is None or line <= bench["shadow_melt_most_cm"]:
+        return ""
+    return (
+        f" The old line on the hair left out lies {line:.1f} cm out, too far for a shadow: accept "
+        "it, or break it with lowlights."
+    )
 
 
 def root_shadow(
@@ -148,6 +167,7 @@ def root_shadow(
     why = (
         f"It starts where the regrowth is at a squint, about depth {depth:.0f}"
         + (", and melts past the old line." if to_cm > bench["shadow_width_cm"] else ".")
+        + _far_line(head, bench)
         + f" {bench['shadow_width_temples_cm']:g} cm at the temples, none on the hairline."
     )
     return GlossOn(

@@ -161,7 +161,7 @@ def make_plan(
         expected_stage=figure(lifted.stage) if lifted.stage else None,
         foil_count=len(placed.foils) if placed else 0,
         foil_range=technique.foils,
-        foils=foil_rows(placed.foils, lifted.bowls) if placed else [],
+        foils=foil_rows(placed.foils, lifted.bowls, bench) if placed else [],
         strengths=lifted.strengths,
         order=order_of_work(technique, placed, toned.steps),
         first_check_min=lifted.first_check if technique.kind == "foils" else None,

@@ -170,6 +170,20 @@ class GrowOutWeek(Part):
     planned: Seen
 
 
+class OldLine(Part):
+    """The old line on the hair that is left out, today: its steepest step and where it lies.
+
+    `way` is 'as it is', 'under a root shadow' or 'melted past it'; `planned` says which is planned.
+    """
+
+    way: Literal["as it is", "under a root shadow", "melted past it"]
+    shadow_to_cm: float
+    step_de00: float
+    at_cm: float
+    planned: bool
+    what: str
+
+
 class GrowOutPart(Part):
     """The grow-out in figures."""
 
@@ -178,6 +192,7 @@ class GrowOutPart(Part):
     as_kept_passes_week: Figure
     planned_passes_week: Figure
     sentence: str
+    old_line: list[OldLine] = Field(default_factory=list)
     strands: list[StrandClass]
     law: str
 

@@ -78,6 +78,16 @@ def _left(
             yield HairClass(name, part, tuple(layers), root, _run(head, gray), "left out")
 
 
+def left_out(
+    head: HeadReading, gray: float, level: float, shadow: GlossOn | None, bench: Bench
+) -> tuple[HairClass, ...]:
+    """Give the hair that is not light, whole, as it is left out under a shadow or under none."""
+    dark = [one for one in head.lanes["crown"] if not _has(one, "lightened")]
+    if not dark:
+        return ()
+    return tuple(_closed(list(_left(head, dark, 1.0, gray, level, shadow, bench))))
+
+
 def as_planned(
     head: HeadReading,
     placed: Placed | None,

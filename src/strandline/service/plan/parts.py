@@ -69,4 +69,5 @@ class FoilRow(Part):
     hair_grams: float
     lightener_grams: float
     colour_grams: float
+    place_min: float = 0.0
     reason: str

@@ -20,6 +20,7 @@ from strandline.service.placement.place import place
 from strandline.service.plan.model import ScalpKept
 from strandline.service.plan.parts import FoilRow
 from strandline.service.practice.bench import Bench
+from strandline.service.schedule.clock import seconds_to_place
 
 if TYPE_CHECKING:
     from strandline.service.plan.earlier import Under
@@ -155,8 +156,8 @@ def bowl_of(foil: Foil, technique: Technique, weak_on: str, weak_foils: float) -
     return "main"
 
 
-def foil_rows(foils: FoilMap, bowls: Mapping[int, str]) -> list[FoilRow]:
-    """Write the foils down, rounded to what a hand can place."""
+def foil_rows(foils: FoilMap, bowls: Mapping[int, str], bench: Bench) -> list[FoilRow]:
+    """Write the foils down, rounded to what a hand can place, each with her minutes for it."""
     return [
         FoilRow(
             number=foil.number,
@@ -181,6 +182,7 @@ def foil_rows(foils: FoilMap, bowls: Mapping[int, str]) -> list[FoilRow]:
             hair_grams=round(foil.hair_grams, 3),
             lightener_grams=round(foil.lightener_grams, 2),
             colour_grams=round(foil.colour_grams, 2),
+            place_min=round(seconds_to_place(foil.kind, bench) / 60, 2),
             reason=foil.reason,
         )
         for foil in foils
@@ -196,7 +198,7 @@ def map_of_rows(rows: list[FoilRow], zones: Zones) -> FoilMap:
     foils = tuple(
         Foil(
             **{
-                **row.model_dump(exclude={"bowl"}),
+                **row.model_dump(exclude={"bowl", "place_min"}),
                 "line": tuple(row.line),
                 "outline": tuple(row.outline),
             }

@@ -14,7 +14,7 @@ _SECTION_WORDS = {
     "fringe": "client turned: fringe",
     "side hairlines": "side hairlines and above the ears, fine weave",
     "sides": "sides from below up to the top",
-    "tip-outs": "tip-outs",
+    "tip-outs": "tip-outs from in front, over-directed to the front centre",
     "lowlights inside the light": "lowlights inside the light",
 }
 """Usual order of work; common practice, no source."""
