@@ -79,6 +79,11 @@ SEEN_BEFORE = 0.4
 """From this share of lightened hair on, a visit is a return visit; common practice, no source."""
 
 
+THIRD = 3
+"""From this visit on some light is light enough to be left alone; common practice, no source."""
+LATER_SOFT = "highlights, soft visit"
+
+
 def choose_technique(
     c: Consultation, head: HeadReading, findings: Sequence[Finding], bench: Bench
 ) -> Technique:
@@ -115,7 +120,8 @@ def _depth_reason(head: HeadReading) -> str:
 
 
 def _scale(c: Consultation, head: HeadReading, bench: Bench) -> tuple[Scale, str]:
-    if head.share_with("lightened") >= SEEN_BEFORE:
+    light = head.share_with("lightened")
+    if light >= SEEN_BEFORE or (light > 0 and c.visit.number >= THIRD):
         return "return", "Part of the hair is light already; only what was left out is taken."
     if c.limits.hours < PARTIAL_HOURS:
         return "partial", f"{c.limits.hours:g} hours hold a partial head."
@@ -170,7 +176,7 @@ def _technique(
     return Technique(
         kind=kind,
         scale=scale,
-        name=NAMES[scale],
+        name=LATER_SOFT if scale == "soft" and c.visit.number > 1 else NAMES[scale],
         foils=_budget(scale, c, bench),
         interval_weeks=_interval(scale, in_phases=dark, bench=bench),
         aim_stage=stage,
