@@ -36,6 +36,7 @@ from strandline.salon.report.worksheet_clock import (
     label_minutes,
     strength_words,
 )
+from strandline.salon.report.worksheet_run import running_list
 from strandline.salon.report.worksheet_words import worksheet_words
 from strandline.service.plan.model import ClockOfHead, Reason
 
@@ -67,7 +68,10 @@ def test_worksheet_of_every_head_is_one_side_with_all_its_figures(made, name):
             assert not part.grams or f"{part.grams:g} g {part.shade}" in text
     for one_caution in plan.cautions:
         assert f"{one_caution.what} {one_caution.do}" in text
-    for number, step in enumerate(plan.order, 1):
+    run = running_list(plan)
+    for one in run:
+        assert f"{one['at']} {one['what']}" in text
+    for number, step in enumerate([] if run else plan.order, 1):
         assert f"{number} {dashed(step)}" in text
 
 

@@ -14,6 +14,7 @@ from strandline.salon.report.worksheet_clock import (
     label_minutes,
     strength_words,
 )
+from strandline.salon.report.worksheet_run import running_list
 from strandline.service.plan.model import Bowl, GlossStep, Reason, ServicePlan
 from strandline.service.plan.parts import Figure
 
@@ -65,6 +66,7 @@ def worksheet_words(plan: ServicePlan) -> dict[str, Any]:
         "foils": 0 if stopped else len(plan.foils),
         "bowls": [] if stopped else [bowl_words(bowl) for bowl in plan.bowls],
         "order": [] if stopped else [dashed(step) for step in plan.order],
+        "run": [] if stopped else running_list(plan),
         "check": "" if stopped else _check(plan),
         "clock": None if stopped else clock_words(plan),
         "strengths": [] if stopped else [strength_words(s, plan) for s in plan.strengths],
