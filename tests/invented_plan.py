@@ -21,7 +21,6 @@ from strandline.service.plan.model import (
     Poured,
     Quote,
     Reason,
-    ScalpKept,
     Seen,
     ServicePlan,
     StrandClass,
@@ -29,7 +28,7 @@ from strandline.service.plan.model import (
     Strength,
     YearCost,
 )
-from strandline.service.plan.parts import Figure, FoilRow
+from strandline.service.plan.parts import Figure, FoilRow, ScalpKept
 
 DAY = dt.date(2026, 3, 3)
 A4_POINTS = (595.28, 841.89)

@@ -13,7 +13,7 @@ from strandline.service.consultation.bands import length_cm
 from strandline.service.consultation.reader import read_consultation
 from strandline.service.placement.pattern import WHIRL, pattern
 from strandline.service.plan.assemble import make_plan
-from strandline.service.plan.placing import scalp_of, whirl_zones, zones_of
+from strandline.service.plan.placing import scalp_of, turns_at, whirl_zones, zones_of
 
 
 def read(tmp_path, *lines, more=""):
@@ -65,6 +65,33 @@ def test_hair_that_turns_is_woven_with_its_reason(tmp_path):
     assert any(foil.kind == "slice" and foil.zone == "top" for foil in made.foils)
     said = [one.what for one in made.plan.cautions]
     assert "Cowlick or swirl: double swirl at the crown." in said
+
+
+@pytest.mark.parametrize(
+    ("said", "zones"),
+    [
+        ("swirl on the crown", ("crown",)),
+        ("stopped growing back after a burn", ("back_upper",)),
+        ("sideways at the temples", ("temples",)),
+        ("backward whorl", ()),
+        ("not at the crown, at the nape", ()),
+    ],
+)
+def test_a_place_is_read_from_whole_words(said, zones):
+    assert turns_at(said) == zones
+
+
+def test_no_place_where_nothing_turns_and_a_word_where_none_is_known(tmp_path):
+    made = planned(
+        tmp_path, 'cowlicks = ["none", "no swirl at the crown", "whorl", "no crown, but the nape"]'
+    )
+    assert whirl_zones(made.consultation) == ()
+    told = {one.what: one.do for one in made.plan.cautions if one.about == "hair.cowlicks"}
+    assert set(told) == {
+        "Cowlick or swirl: whorl.",
+        "Cowlick or swirl: no crown, but the nape.",
+    }
+    assert all("place is not known" in do for do in told.values())
 
 
 def test_a_woven_pattern_leaves_other_zones_and_kinds_alone():

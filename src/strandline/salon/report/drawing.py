@@ -25,11 +25,12 @@ def draw_plan_map(made: Made) -> str:
     if plan.foils and plan.growout.weeks:
         facts.append(("light share on top", f"{plan.growout.weeks[0].planned.light_share:.0%}"))
     if plan.carried:
-        left = next(one for one in plan.carried.old_colour if one.planned).percent
-        facts.append(
-            ("old colour left after", f"{left.middle:.0f}% ({left.low:.0f}-{left.high:.0f})")
-        )
-        facts.append(("on light hair", f"{plan.carried.overlap_grams.middle:.0f} g"))
+        for one in plan.carried.old_colour:
+            if one.planned and one.visit == plan.visit:
+                left = one.percent
+                words = f"{left.middle:.0f}% ({left.low:.0f}-{left.high:.0f})"
+                facts.append(("old colour left after", words))
+        facts.append(("of it on light hair", f"{plan.carried.overlap_grams.middle:.0f} g"))
     return foil_map_svg(
         foils,
         ghosts=made.ghosts,

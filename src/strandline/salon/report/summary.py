@@ -92,9 +92,11 @@ def _carried(plan: ServicePlan) -> Iterator[str]:
         return
     yield (
         f"Carried  {_range(kept.hit_percent)} % of the hair taken was left out before; lightener "
-        f"on light hair: {_range(kept.overlap_grams)} g, past an old line at most "
-        f"{kept.overlap_cm:g} cm; new hair since {kept.new_hair_percent:g} %"
+        f"on light lengths: {_range(kept.overlap_grams)} g; new hair since "
+        f"{kept.new_hair_percent:g} %"
     )
+    if not kept.old_colour:
+        return
     said = ", ".join(
         f"visit {one.visit}{' planned' if one.planned else ''} {_range(one.percent)} %"
         for one in kept.old_colour

@@ -47,16 +47,29 @@ STRETCH: dict[Curl, float] = {"straight": 1.0, "wavy": 1.1, "curly": 1.35, "tigh
 
 WHIRLS: dict[str, tuple[str, ...]] = {
     "widow": ("fringe",),
+    "widows": ("fringe",),
     "fringe": ("fringe",),
+    "bangs": ("fringe",),
     "front": ("fringe",),
+    "forehead": ("fringe",),
     "temple": ("temples",),
+    "temples": ("temples",),
     "top": ("top",),
     "crown": ("crown",),
+    "vertex": ("crown",),
     "nape": ("nape_hairline", "nape"),
+    "neck": ("nape_hairline", "nape"),
     "back": ("back_upper",),
     "side": ("sides",),
+    "sides": ("sides",),
 }
 """Words of a place where hair turns, and the zones that are woven there."""
+
+NONE_SAID = frozenset({"no", "not", "none", "without"})
+"""An answer that begins with one of these says that nothing turns there."""
+
+AND_YET = frozenset({"but", "only", "except"})
+"""Words after which such an answer names a place all the same."""
 
 UNKNOWN_DEPTH = 3.0
 """An unknown build-up is planned as dark as this depth; common practice, no source."""

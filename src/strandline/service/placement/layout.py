@@ -61,6 +61,8 @@ def lay(
     Rows at a pitch stand at k x pitch, round(height / pitch) of them and at least one, so
     twice the pitch never gives more. A pitch is never less than the thickness; where it is
     no more, the rows meet, the first takes in the zone's tip and the last its upper edge.
+    Light goes between old light and into what its weaves left; lowlights go into the wide
+    spaces between old lowlights.
     """
     height = height_cm(zones, zone)
     laid: list[Laid] = []
@@ -71,8 +73,9 @@ def lay(
         high = height if last else min(low + row.share * height, height)
         if high - low > SLIVER_CM:
             pitch = max(row.pitch_mm * pitch_scale, row.thickness_mm) / 10
-            if old:
-                laid += _beside(row, low, high, pitch, old)
+            alike = [foil for foil in old if _dark(foil.kind) == _dark(row.kind)]
+            if alike:
+                laid += _beside(row, low, high, pitch, alike)
             else:
                 tip = tip_cm(zones, zone) if low == 0 else 0.0
                 laid += _at_pitch(row, low, high, pitch, tip)
@@ -80,8 +83,9 @@ def lay(
     laid.sort(key=lambda one: one.up_cm)
     for row in rows:
         if row.every:
-            over_old = row.kind == "lowlight weave" and bool(old)
-            hosts = _old_rows(old) if over_old else _spaces(laid)
+            light = [foil for foil in old if not _dark(foil.kind)]
+            over_old = _dark(row.kind) and bool(old)
+            hosts = _old_rows(light) if over_old else _spaces(laid)
             laid += _in_every(row, hosts, within=not over_old)
     return laid
 
@@ -113,7 +117,8 @@ def _left_hair(row: Row, low: float, high: float, old: Sequence[Foil]) -> Iterat
     floor = low
     for start, end, foil in [*_old_intervals(old), (high, high, None)]:
         space = min(start, high) - floor
-        woven = foil is not None and foil.left_mm > 0 and low <= start < high
+        inside = foil is not None and low <= start < high and not _dark(row.kind)
+        woven = inside and foil is not None and foil.left_mm > 0
         if space >= thickness or (space > SLIVER_CM and not woven):
             take = min(thickness, space)
             yield Laid(row, floor + (space - take) / 2, take, row.pick_mm, row.left_mm)
@@ -125,11 +130,15 @@ def _left_hair(row: Row, low: float, high: float, old: Sequence[Foil]) -> Iterat
 
 
 def _old_intervals(old: Sequence[Foil]) -> list[tuple[float, float, Foil]]:
-    rows = {round(foil.up_cm, 6): foil for foil in old if foil.kind != "lowlight weave"}
+    rows = {round(foil.up_cm, 6): foil for foil in old}
     return [
         (foil.up_cm, foil.up_cm + foil.thickness_mm / 10, foil)
         for _, foil in sorted(rows.items(), key=lambda row: row[0])
     ]
+
+
+def _dark(kind: str) -> bool:
+    return kind == "lowlight weave"
 
 
 def _old_rows(old: Sequence[Foil]) -> list[tuple[float, float]]:

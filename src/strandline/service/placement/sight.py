@@ -20,15 +20,16 @@ TURN = (5**0.5 - 1) / 2
 
 
 def lies_in(foil: Foil, zones: Zones, strands: Strands) -> Flags:
-    """Say which strands a foil takes, as `foil.takes` says of one root, shape (N,)."""
-    near = np.flatnonzero(strands.in_zone(foil.key))
-    u, y = strands.u[near], strands.y[near]
-    held = inside(foil.outline, u, y)
+    """Say which strands a foil takes, as `foil.takes` says of one root, shape (N,).
+
+    By its outline alone: where zones were cut another day says nothing of whose hair it was.
+    """
+    out = inside(foil.outline, strands.u, strands.y)
     if foil.left_mm:
-        cell = _along(foil, zones, u, y) * picks(foil) + (0.5 if foil.flipped else 0.0)
-        held &= np.abs(cell % 1.0 - 0.5) < foil.pick_mm / (foil.pick_mm + foil.left_mm) / 2
-    out = np.zeros(len(strands), dtype=bool)
-    out[near] = held
+        held = np.flatnonzero(out)
+        along = _along(foil, zones, strands.u[held], strands.y[held])
+        cell = along * picks(foil) + (0.5 if foil.flipped else 0.0)
+        out[held] = np.abs(cell % 1.0 - 0.5) < foil.pick_mm / (foil.pick_mm + foil.left_mm) / 2
     return out
 
 

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 
 from strandline import __version__
 from strandline.base.sources import COMMON_PRACTICE, cite
-from strandline.service.care.cautions import for_colour, for_lightener
 from strandline.service.care.finding import Finding, verdict
 from strandline.service.care.gates import judge
 from strandline.service.choose.technique import Technique, choose_technique
@@ -25,8 +24,9 @@ from strandline.service.learning.belief import Belief
 from strandline.service.learning.pooled import Pooled
 from strandline.service.placement.foil import FoilMap
 from strandline.service.plan.carrying import carried_part
+from strandline.service.plan.cautions import for_work, not_gone_by
 from strandline.service.plan.defaults import defaults_told
-from strandline.service.plan.earlier import Earlier, carried, lanes_kept
+from strandline.service.plan.earlier import Earlier
 from strandline.service.plan.evidence import laws
 from strandline.service.plan.foil_work import FoilWork
 from strandline.service.plan.glossing import gloss_today
@@ -47,6 +47,7 @@ from strandline.service.plan.returning import next_visit, visits_needed
 from strandline.service.plan.timing import (
     head_clock,
 )
+from strandline.service.plan.under import carried, lanes_kept
 from strandline.service.plan.working import order_of_work
 from strandline.service.practice.bench import Bench, default_bench
 from strandline.service.schedule.chair import Wait
@@ -176,7 +177,7 @@ def make_plan(
         interval_range=technique.interval_weeks,
         cautions=[
             _reason(f)
-            for f in [*findings, *_cautions(c, technique, lifted)]
+            for f in [*findings, *not_gone_by(under), *for_work(c, technique, lifted)]
             if f.weight == "caution"
         ],
         quote=quote(c, bench, lifted.weighed, toned.steps, minutes, interval),
@@ -254,28 +255,6 @@ def _hours(c: Consultation, minutes: float) -> list[Finding]:
             about="limits.hours",
         )
     ]
-
-
-def _cautions(c: Consultation, technique: Technique, lifted: Lifted) -> list[Finding]:
-    if technique.kind == "none":
-        return []
-    out = list(for_colour())
-    out += [
-        Finding(
-            "caution",
-            f"Cowlick or swirl: {where}.",
-            "Turn the partings round it and weave there; a slice would stand up as a stripe.",
-            COMMON_PRACTICE,
-            "foils",
-            "hair.cowlicks",
-        )
-        for where in c.hair.cowlicks
-    ]
-    lightener = c.shelf.lightener
-    if lifted.doses and lightener and lightener.label_max_min:
-        strongest = max(dose.mix.poured_vol for dose in lifted.doses)
-        out += for_lightener(lightener.label_max_min, strongest)
-    return out
 
 
 def _reason(f: Finding) -> Reason:

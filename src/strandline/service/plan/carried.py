@@ -4,15 +4,22 @@ from __future__ import annotations
 
 import datetime as dt
 
-from strandline.service.plan.parts import Figure, FoilRow, Part
+from strandline.service.plan.parts import Figure, FoilRow, Part, ScalpKept
 
 
 class VisitKept(Part):
-    """A visit before this one as it was done: its foils, the stage they came to."""
+    """A visit before this one as it was done: its foils, the stage they came to.
+
+    `light_percent` and `coloured_percent` are of the hair before it: light already, and with old
+    colour. `scalp` is where the head was cut that day.
+    """
 
     date: dt.date
     visit: int
     stage: float
+    light_percent: float
+    coloured_percent: float
+    scalp: ScalpKept
     foils: list[FoilRow]
 
 
@@ -37,9 +44,8 @@ class CarriedPart(Part):
     hit_percent : of the hair taken today that was not light yet, by sight
     new_hair_percent : shed and grown anew since the last visit, colour and light gone with it
     overlap_percent : of the hair taken today that was light already
-    overlap_grams : lightener that lies on it, g
-    overlap_cm : length of light hair that it lies on, from the old line outward
-    old_colour : visit by visit, today and one to come among them
+    overlap_grams : lightener that lies on light lengths, g
+    old_colour : visit by visit, today and one to come among them; none on a head without any
     words : a sentence
     law : what it was computed from
     """
@@ -49,7 +55,6 @@ class CarriedPart(Part):
     new_hair_percent: float
     overlap_percent: Figure
     overlap_grams: Figure
-    overlap_cm: float
     old_colour: list[OldColourLeft]
     words: str
     law: str

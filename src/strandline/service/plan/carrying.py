@@ -13,23 +13,21 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from strandline.base.quantities import DAYS_PER_MONTH, Range, growth_cm
+from strandline.base.quantities import DAYS_PER_MONTH, Range
 from strandline.science.head.strands import SEEN, Flags, Grown, Strands, derive, key_of, unit
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.placement.foil import FoilMap
-from strandline.service.placement.sight import by_sight, in_foils
+from strandline.service.placement.sight import TURN, by_sight, in_foils
 from strandline.service.plan.carried import CarriedPart, OldColourLeft, VisitKept
 from strandline.service.plan.parts import figure
-from strandline.service.plan.placing import LIGHTENER_KINDS, map_of_rows
+from strandline.service.plan.placing import LIGHTENER_KINDS, map_of_rows, zones_of
 from strandline.service.practice.bench import Bench
 
 Floats = NDArray[np.float64]
 
 HIT_SPREAD = 0.1
 """Spread of the share that is hit by sight; from memory."""
-OVERLAP_CM = 0.5
-"""Lightener runs over an old line by at most this; common practice, no source."""
 LAW = "20,000 derived strands; foils as done, later rounds by sight; shed hair is new"
 
 
@@ -83,67 +81,41 @@ def carried_part(
     -------
     CarriedPart, or None on a head without earlier light or without foils of lightener
     """
-    light_share = head.share_with("lightened")
-    old_share = head.share_with("permanent") + head.share_with("unknown")
+    if visits:
+        light, coloured = visits[0].light_percent / 100, visits[0].coloured_percent / 100
+    else:
+        light = head.share_with("lightened")
+        coloured = head.share_with("permanent") + head.share_with("unknown")
     today = foils is not None and any(foil.kind in LIGHTENER_KINDS for foil in foils)
-    if foils is None or not today or not (visits or light_share):
+    if foils is None or not today or not (visits or light):
         return None
     strands = strands_of(c, head, foils, bench)
     first = visits[0].date if visits else day
     rounds = [
-        _Round(one.visit, one.date, map_of_rows(one.foils, foils.zones), (one.date - first).days)
+        _Round(
+            one.visit,
+            one.date,
+            map_of_rows(one.foils, zones_of(one.scalp)),
+            (one.date - first).days,
+        )
         for one in visits
     ]
     number = visits[-1].visit + 1 if visits else c.visit.number
     rounds.append(_Round(number, day, foils, (day - first).days))
-    started = unit(strands.raw[:, SEEN]) < light_share if not visits else None
-    ends = [
-        _walk(strands, rounds, started, hit)
-        for hit in (
-            min(1.0, bench["hit_rate"] / 100 + HIT_SPREAD),
-            bench["hit_rate"] / 100,
-            max(0.0, bench["hit_rate"] / 100 - HIT_SPREAD),
-        )
-    ]
-    coloured = 1.0 if visits else (light_share + old_share) or 1.0
-    next_day = (day - first).days + 7 * interval_weeks
-    last = rounds[-2].day if visits else rounds[-1].day - 7 * interval_weeks
+    head_then = _before(strands, light, coloured, head)
+    hits = [min(1.0, max(0.0, bench["hit_rate"] / 100 + d)) for d in (HIT_SPREAD, 0, -HIT_SPREAD)]
+    ends = [_walk(strands, rounds, head_then, hit) for hit in hits]
+    last = rounds[-2].day if visits else rounds[-1].day
     anew = strands.share((strands.shed_day > last) & (strands.shed_day <= rounds[-1].day))
-    if not visits:
-        anew = 0.0
-    overlap = _ends([100 * one.again for one in ends])
-    grown = growth_cm(_rate(c, bench), rounds[-1].day - last) if visits else head.regrowth_mean_cm
     lightener = sum(foil.lightener_grams for foil in foils)
-    light_cm = max(0.0, head.length_cm - grown)
-    grams = _ends([one.again * lightener * light_cm / head.length_cm for one in ends])
-    left = []
-    for place, one in enumerate(rounds):
-        percent = _ends([100 * coloured * end.old[place] for end in ends])
-        left.append(
-            OldColourLeft(
-                visit=one.visit,
-                date=one.date,
-                percent=figure(Range(*percent, "%", LAW), 0),
-                planned=one is rounds[-1],
-            )
-        )
-    later = _ends([100 * coloured * _old(strands, end.light, next_day) for end in ends])
-    left.append(
-        OldColourLeft(
-            visit=number + 1,
-            date=day + dt.timedelta(weeks=interval_weeks),
-            percent=figure(Range(*later, "%", LAW), 0),
-            planned=True,
-        )
-    )
+    left = [] if coloured == 0 else _old_colour(strands, rounds, head_then, ends, interval_weeks)
     hit = _ends([100 * (1 - one.again) for one in ends])
     return CarriedPart(
         visits=list(visits),
         hit_percent=figure(Range(*hit, "%", LAW), 0),
-        new_hair_percent=round(100 * anew, 1),
-        overlap_percent=figure(Range(*overlap, "%", LAW), 0),
-        overlap_grams=figure(Range(*grams, "g", LAW), 1),
-        overlap_cm=OVERLAP_CM,
+        new_hair_percent=round(100 * anew, 1) if visits else 0.0,
+        overlap_percent=figure(Range(*_ends([100 * one.again for one in ends]), "%", LAW), 0),
+        overlap_grams=figure(Range(*_ends([lightener * e.on_light for e in ends]), "g", LAW), 1),
         old_colour=left,
         words=_words(hit, left),
         law=LAW,
@@ -151,42 +123,104 @@ def carried_part(
 
 
 @dataclass(frozen=True, eq=False)
+class _Before:
+    """The head before the first round: which strands are light, which carry old colour.
+
+    light_from_cm : where the light of those begins; length_cm : of the hair
+    """
+
+    light: Flags
+    coloured: Flags
+    light_from_cm: float
+    length_cm: float
+
+
+def _before(strands: Strands, light: float, coloured: float, head: HeadReading) -> _Before:
+    draw = unit(strands.raw[:, SEEN])
+    is_light = draw < light
+    among = coloured / (1 - light) if light < 1 else 0.0
+    carries = ~is_light & ((draw + TURN / 2) % 1.0 < min(1.0, among))
+    if coloured >= 1 - light - 1e-9:
+        carries = ~is_light
+    return _Before(is_light, carries, head.regrowth_mean_cm, head.length_cm)
+
+
+def _old_colour(
+    strands: Strands,
+    rounds: Sequence[_Round],
+    before: _Before,
+    ends: Sequence[_Walked],
+    interval_weeks: float,
+) -> list[OldColourLeft]:
+    """Give the share that carries old colour after each round, and at the one to come."""
+    out = [
+        OldColourLeft(
+            visit=one.visit,
+            date=one.date,
+            percent=figure(Range(*_ends([100 * end.old[place] for end in ends]), "%", LAW), 0),
+            planned=one is rounds[-1],
+        )
+        for place, one in enumerate(rounds)
+    ]
+    last = rounds[-1]
+    then = last.day + 7 * interval_weeks
+    later = _ends([100 * _old(strands, before, end.taken_day, then) for end in ends])
+    out.append(
+        OldColourLeft(
+            visit=last.visit + 1,
+            date=last.date + dt.timedelta(weeks=interval_weeks),
+            percent=figure(Range(*later, "%", LAW), 0),
+            planned=True,
+        )
+    )
+    return out
+
+
+@dataclass(frozen=True, eq=False)
 class _Walked:
     """A head after all rounds at one hit rate.
 
-    old : by round, share of the hair never taken and not shed [1]
+    old : by round, share of the hair that carries old colour [1]
     again : of the hair taken today, the share that was light already [1]
-    light : shape (N,)   day a strand was last taken, infinite where never
+    on_light : of today's lightener, the share that lies on light lengths [1]
+    taken_day : shape (N,)   day a strand was last taken, infinite where never
     """
 
     old: list[float]
     again: float
-    light: Floats
+    on_light: float
+    taken_day: Floats
 
 
-def _walk(strands: Strands, rounds: Sequence[_Round], started: Flags | None, hit: float) -> _Walked:
+def _walk(strands: Strands, rounds: Sequence[_Round], before: _Before, hit: float) -> _Walked:
     taken_day = np.full(len(strands), np.inf)
-    if started is not None:
-        taken_day[started] = -1.0
-    old, again = [], 0.0
+    light_from = np.where(before.light, before.light_from_cm, np.inf)
+    rate = strands.growth_um_per_day * 1e-4
+    old, again, on_light, day = [], 0.0, 0.0, rounds[0].day
     for one in rounds:
-        shed = (strands.shed_day > 0) & (strands.shed_day <= one.day)
-        light = np.isfinite(taken_day) & ~(shed & (strands.shed_day > taken_day))
+        light_from = light_from + rate * (one.day - day)
+        day = one.day
+        shed = (strands.shed_day > 0) & (strands.shed_day <= day)
+        gone = shed & np.where(np.isfinite(taken_day), strands.shed_day > taken_day, before.light)
+        light_from = np.where(gone, np.inf, light_from)
+        light = np.isfinite(light_from)
         wanted = in_foils(one.foils, strands, LIGHTENER_KINDS)
-        taken = wanted
-        if light.any():
-            taken = by_sight(strands, wanted, light, hit, one.visit)
-        whole = float(strands.weight[taken].sum())
-        again = float(strands.weight[taken & light].sum()) / whole if whole else 0.0
-        taken_day[taken] = one.day
-        old.append(_old(strands, taken_day, one.day))
-    return _Walked(old, again, taken_day)
+        taken = by_sight(strands, wanted, light, hit, one.visit) if light.any() else wanted
+        whole = float(strands.weight[taken].sum()) or 1.0
+        both = taken & light
+        again = float(strands.weight[both].sum()) / whole
+        lies = np.clip(1 - light_from[both] / before.length_cm, 0.0, 1.0)
+        on_light = float((strands.weight[both] * lies).sum()) / whole
+        taken_day[taken] = day
+        light_from = np.where(taken, 0.0, light_from)
+        old.append(_old(strands, before, taken_day, day))
+    return _Walked(old, again, on_light, taken_day)
 
 
-def _old(strands: Strands, taken_day: Floats, day: float) -> float:
-    """Give the share of hair that was never taken and not shed since the first round [1]."""
+def _old(strands: Strands, before: _Before, taken_day: Floats, day: float) -> float:
+    """Give the share of hair with old colour: never taken, not shed since the first round [1]."""
     shed = (strands.shed_day > 0) & (strands.shed_day <= day)
-    return strands.share(~np.isfinite(taken_day) & ~shed)
+    return strands.share(before.coloured & ~np.isfinite(taken_day) & ~shed)
 
 
 def _rate(c: Consultation, bench: Bench) -> float:
@@ -201,9 +235,11 @@ def _ends(values: Sequence[float]) -> tuple[float, float, float]:
 
 
 def _words(hit: tuple[float, float, float], left: Sequence[OldColourLeft]) -> str:
-    now = next(one for one in left if one.planned)
-    return (
+    said = (
         f"By sight {hit[1]:.0f} % of what is taken was left out before ({hit[0]:.0f} to "
-        f"{hit[2]:.0f}); after today {now.percent.middle:.0f} % of the hair still carries old "
-        "colour."
+        f"{hit[2]:.0f})"
     )
+    if not left:
+        return f"{said}."
+    now = next(one for one in left if one.planned)
+    return f"{said}; after today {now.percent.middle:.0f} % of the hair still carries old colour."

@@ -13,7 +13,7 @@ from pydantic import Field
 
 from strandline.service.consultation.model import Band
 from strandline.service.plan.carried import CarriedPart
-from strandline.service.plan.parts import Figure, FoilRow, Part
+from strandline.service.plan.parts import Figure, FoilRow, Part, ScalpKept
 
 
 class Reason(Part):
@@ -243,17 +243,6 @@ class LaneKept(Part):
 
     share: float
     bands: list[Band]
-
-
-class ScalpKept(Part):
-    """The head's measures, from which its zones are cut again."""
-
-    circumference_cm: float
-    centre_strip_cm: float
-    fringe_depth_cm: float
-    front_to_nape_cm: float = 36.2
-    hairline_depth_cm: float = 1.2
-    side_end_percent: float = 86
 
 
 class QuoteLine(Part):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from strandline.science.fibre import Fibre
+from strandline.science.seeing.line import WINDOW_CM
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.formulate.gloss import PAST_LINE_CM, GlossOn
 from strandline.service.growout.grow import grow_out
@@ -33,13 +34,14 @@ def old_line(
 
     Returns
     -------
-    list of OldLine, empty where no permanent colour is left out or no shadow is planned. The step
+    list of OldLine, empty where no permanent colour is left out, no shadow is planned or the line
+    lies outside the 6 cm by the parting that are looked at. The step
     is the steepest of the part line on that hair alone, on the day, dE00; lowlights are the
     fourth way, and are planned by themselves.
     """
     shadow = next((one for one in toned.on if one.place == "root shadow"), None)
     line = head.old_line_cm
-    if shadow is None or line is None:
+    if shadow is None or line is None or line > WINDOW_CM - NEAR_CM:
         return []
     width = bench["shadow_width_cm"]
     ways: list[tuple[str, GlossOn | None]] = [("as it is", None)]

@@ -71,3 +71,14 @@ class FoilRow(Part):
     colour_grams: float
     place_min: float = 0.0
     reason: str
+
+
+class ScalpKept(Part):
+    """The head's measures, from which its zones are cut again."""
+
+    circumference_cm: float
+    centre_strip_cm: float
+    fringe_depth_cm: float
+    front_to_nape_cm: float = 36.2
+    hairline_depth_cm: float = 1.2
+    side_end_percent: float = 86

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+import re
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING
@@ -13,17 +14,16 @@ from strandline.science.head.zones import CutLines, Zones, cut_zones
 from strandline.service.choose.technique import Technique
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
-from strandline.service.consultation.words import WHIRLS
+from strandline.service.consultation.words import AND_YET, NONE_SAID, WHIRLS
 from strandline.service.placement.foil import Foil, FoilMap
 from strandline.service.placement.pattern import Kind, pattern
 from strandline.service.placement.place import place
-from strandline.service.plan.model import ScalpKept
-from strandline.service.plan.parts import FoilRow
+from strandline.service.plan.parts import FoilRow, ScalpKept
 from strandline.service.practice.bench import Bench
 from strandline.service.schedule.clock import seconds_to_place
 
 if TYPE_CHECKING:
-    from strandline.service.plan.earlier import Under
+    from strandline.service.plan.under import Under
 
 FEW_GRAY = 0.25
 """Where less of the back is white, only few foils go there; common practice, no source."""
@@ -115,11 +115,31 @@ def place_foils(
     return Placed(zones, foils, factor)
 
 
+def said_to_turn(c: Consultation) -> list[str]:
+    """Give the answers that name a place where hair turns, without those that say there is none."""
+    return [one for one in c.hair.cowlicks if not _says_none(_words(one))]
+
+
+def turns_at(said: str) -> tuple[str, ...]:
+    """Give the zones of one answer, none where its place is not clear."""
+    words = _words(said)
+    if NONE_SAID & set(words):
+        return ()
+    return tuple(dict.fromkeys(zone for word in words for zone in WHIRLS.get(word, ())))
+
+
 def whirl_zones(c: Consultation) -> tuple[str, ...]:
     """Give the zones where hair turns: cowlicks, swirls, a widow's peak."""
-    said = " ".join(c.hair.cowlicks).lower()
-    found = [zone for word, zones in WHIRLS.items() if word in said for zone in zones]
+    found = [zone for said in said_to_turn(c) for zone in turns_at(said)]
     return tuple(dict.fromkeys(found))
+
+
+def _says_none(words: Sequence[str]) -> bool:
+    return bool(words) and words[0] in NONE_SAID and not AND_YET & set(words)
+
+
+def _words(said: str) -> list[str]:
+    return re.findall(r"[a-z]+", said.lower())
 
 
 def _between(lay: Callable[..., FoilMap], under: Under | None) -> FoilMap:

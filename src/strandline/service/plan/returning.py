@@ -81,7 +81,9 @@ def next_visit(
     low, high = bench.pair("gloss_return")
     foils = technique.kind in ("foils", "lowlights")
     gloss = technique.kind != "none"
-    before = head.share_with("permanent")
+    before = _carried_before(kept)
+    if before is None:
+        before = head.share_with("permanent")
     after = _carried(kept) or old_share_after(before, technique, placed, bench)
     return NextVisit(
         gloss_from=_weeks_on(day, low) if gloss else None,
@@ -101,11 +103,17 @@ def next_visit(
 
 def _carried(kept: CarriedPart | None) -> Range | None:
     """Give the share of old colour after today's visit, of the head's own strands."""
-    if kept is None:
+    if kept is None or not kept.old_colour:
         return None
     today = next(one for one in kept.old_colour if one.planned).percent
     low, middle, high = ((one or 0.0) / 100 for one in (today.low, today.middle, today.high))
     return Range(low, middle, high, "1", kept.law)
+
+
+def _carried_before(kept: CarriedPart | None) -> float | None:
+    """Give the share of old colour that the last visit left, of the head's own strands."""
+    past = [one.percent.middle for one in kept.old_colour if not one.planned] if kept else []
+    return None if not past or past[-1] is None else past[-1] / 100
 
 
 def old_share_after(
