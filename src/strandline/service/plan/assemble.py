@@ -135,7 +135,7 @@ def make_plan(
     interval = _interval(technique, c, grown.planned_passes_week.middle)
     clock = head_clock(lifted.clock, toned.steps, bench, lowlights=technique.kind == "lowlights")
     minutes = (clock.end_min if clock else 0.0) + bench["minutes_consult"]
-    visits = visits_needed(technique, c, placed, lifted.stage, bench)
+    visits = visits_needed(technique, head, placed, lifted.stage, bench)
     kept = carried_part(
         c,
         head,

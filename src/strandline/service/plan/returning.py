@@ -7,7 +7,6 @@ import math
 
 from strandline.base.quantities import Range
 from strandline.service.choose.technique import Technique
-from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.placement.foil import FoilMap
 from strandline.service.plan.carried import CarriedPart
@@ -28,7 +27,7 @@ STAGES_A_VISIT = (0.75, 1.0, 2.0)
 
 def visits_needed(
     technique: Technique,
-    c: Consultation,
+    head: HeadReading,
     placed: Placed | None,
     stage: Range | None,
     bench: Bench,
@@ -37,15 +36,15 @@ def visits_needed(
 
     Notes
     -----
-    The larger of two counts: visits until the light share is reached at her hit rate, and visits
-    until the aim's stage is, where this one stalls below it.
+    The larger of two counts: visits until the light share is reached at her hit rate, from what is
+    light already, and visits until the aim's stage is, where this one stalls below it.
     """
     if technique.kind != "foils" or placed is None or stage is None:
         return Range(1, 1, 1, "visits", "one visit")
     hit = bench["hit_rate"] / 100
     taken = placed.foils.taken_share(*LIGHTENER_KINDS) * hit
-    before = c.visit.number - 1
-    by_share = max(1, math.ceil(LIGHT_SHARE / max(taken, 0.05)) - before)
+    missing_share = LIGHT_SHARE - head.share_with("lightened")
+    by_share = max(1, math.ceil(missing_share / max(taken, 0.05)))
     slow, usual, fast = STAGES_A_VISIT
     tolerance = bench["shortfall_ok_stage"]
 
