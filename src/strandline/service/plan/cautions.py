@@ -41,7 +41,7 @@ def not_gone_by(under: Under | None) -> list[Finding]:
     return [
         Finding(
             "caution",
-            f"The last visit: {what}",
+            f"The last visit: {what[:1].lower()}{what[1:]}",
             "Look at the hair itself before the foils.",
             COMMON_PRACTICE,
             "foils",
