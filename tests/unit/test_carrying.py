@@ -125,6 +125,16 @@ def test_light_is_taken_twice_no_oftener_than_by_sight():
         assert 0 < kept.overlap_grams.middle < 0.25 * lightener
 
 
+def test_lightener_is_taken_twice_only_on_lengths_that_are_light():
+    """What has grown since the last foils is not light: a foil lies on it first."""
+    made = visits()[1]
+    kept, lightener = made.plan.carried, sum(row.lightener_grams for row in made.plan.foils)
+    whole = kept.overlap_percent.middle / 100 * lightener
+    grown = made.ghosts.grown_cm / made.head.length_cm
+    assert grown > 0.04
+    assert kept.overlap_grams.middle == pytest.approx(whole * (1 - grown), rel=0.03)
+
+
 def test_about_a_tenth_of_the_hair_is_new_after_twelve_weeks():
     """Common practice on shedding; the published share at rest over a rest from memory."""
     for made in visits()[1:]:
