@@ -214,6 +214,15 @@ def test_facts_that_name_no_foil_and_no_end_are_told_and_taken_as_planned():
     assert "1 of its facts could not be read" in told[1]
 
 
+def test_an_end_without_any_foil_is_told():
+    plan = visits()[0].plan
+    start = ("visit.started", {"date": "2026-12-09", "client": plan.client}, "09:00")
+    facts = facts_of([start, ("visit.ended", {"outcome": "finished"}, "12:00")])
+    earlier = read_earlier(plan.model_dump_json().encode(), facts)
+    assert earlier.done() == []
+    assert earlier.told() == ["Its facts end and name no foil: none is taken as placed."]
+
+
 @pytest.mark.parametrize(
     ("start", "said"),
     [
@@ -247,6 +256,18 @@ def test_old_colour_of_a_third_visit_begins_at_what_carried_it():
     told = second.plan.next_visit
     assert told.old_share_before == pytest.approx(shares[0].middle / 100)
     assert told.old_share_after.middle == pytest.approx(shares[1].middle / 100)
+
+
+def test_half_as_much_old_colour_stays_half_as_much():
+    """Whose dark hair is coloured says nothing of which of it is taken."""
+    read = planned_from("junia", DAYS[0])
+    light, old = read.bands
+    half = [light, old.model_copy(update={"share": old.share / 2})]
+    shares = [
+        make_plan(one, DAYS[0]).plan.carried.old_colour[0].percent.middle
+        for one in (read, read.model_copy(update={"bands": half}))
+    ]
+    assert shares[1] == pytest.approx(shares[0] / 2, abs=1)
 
 
 def test_a_head_without_old_colour_has_none_later(made):

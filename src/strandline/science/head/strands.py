@@ -228,6 +228,11 @@ def normal(raw: Raw) -> Floats:
     return np.asarray(_quantiles()[(raw >> np.uint64(64 - _NORMAL_BITS)).astype(np.int64)])
 
 
+def spare(raw: Raw) -> Floats:
+    """Give a second uniform of each draw that `normal` reads, from the bits which that leaves."""
+    return unit(raw << np.uint64(_NORMAL_BITS))
+
+
 @cache
 def _quantiles() -> Floats:
     steps, inverse = 1 << _NORMAL_BITS, NormalDist().inv_cdf

@@ -84,7 +84,7 @@ def lay(
     for row in rows:
         if row.every:
             light = [foil for foil in old if not _dark(foil.kind)]
-            over_old = _dark(row.kind) and bool(old)
+            over_old = _dark(row.kind) and bool(light)
             hosts = _old_rows(light) if over_old else _spaces(laid)
             laid += _in_every(row, hosts, within=not over_old)
     return laid

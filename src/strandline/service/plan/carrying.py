@@ -14,11 +14,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from strandline.base.quantities import DAYS_PER_MONTH, Range
-from strandline.science.head.strands import SEEN, Flags, Grown, Strands, derive, key_of, unit
+from strandline.science.head.strands import DIAMETER, Flags, Grown, Strands, derive, key_of, spare
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.placement.foil import FoilMap
-from strandline.service.placement.sight import TURN, by_sight, in_foils
+from strandline.service.placement.sight import by_sight, in_foils
 from strandline.service.plan.carried import CarriedPart, OldColourLeft, VisitKept
 from strandline.service.plan.parts import figure
 from strandline.service.plan.placing import LIGHTENER_KINDS, map_of_rows, zones_of
@@ -136,12 +136,9 @@ class _Before:
 
 
 def _before(strands: Strands, light: float, coloured: float, head: HeadReading) -> _Before:
-    draw = unit(strands.raw[:, SEEN])
+    draw = spare(strands.raw[:, DIAMETER])  # not the hand's: who is coloured is not who is taken
     is_light = draw < light
-    among = coloured / (1 - light) if light < 1 else 0.0
-    carries = ~is_light & ((draw + TURN / 2) % 1.0 < min(1.0, among))
-    if coloured >= 1 - light - 1e-9:
-        carries = ~is_light
+    carries = ~is_light & (draw < light + coloured)
     return _Before(is_light, carries, head.regrowth_mean_cm, head.length_cm)
 
 

@@ -48,6 +48,8 @@ class Earlier:
             out.append("Its facts name no foil and no end: its foils are taken as planned.")
         elif visit.ended is None:
             out.append("Its facts do not end: only the foils they name are taken as placed.")
+        elif not visit.foils_done and self.plan.foils:
+            out.append("Its facts end and name no foil: none is taken as placed.")
         if visit.flagged:
             out.append(f"{len(visit.flagged)} of its facts could not be read and were left out.")
         if visit.added:
