@@ -72,7 +72,7 @@ def lay(
         last = row is spaced[-1]
         high = height if last else min(low + row.share * height, height)
         if high - low > SLIVER_CM:
-            pitch = max(row.pitch_mm * pitch_scale, row.thickness_mm) / 10
+            pitch = row.pitch_cm(pitch_scale)
             alike = [foil for foil in old if _dark(foil.kind) == _dark(row.kind)]
             if alike:
                 laid += _beside(row, low, high, pitch, alike)

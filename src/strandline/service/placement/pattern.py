@@ -12,6 +12,8 @@ from strandline.base.sources import Number, numbers, toml_beside
 
 Kind = Literal["slice", "weave", "tip-out", "lowlight weave"]
 KINDS: tuple[Kind, ...] = ("slice", "weave", "tip-out", "lowlight weave")
+Diagonal = Literal["", "forward", "back", "left", "right"]
+DIAGONALS: tuple[Diagonal, ...] = ("", "forward", "back", "left", "right")
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +32,10 @@ class Row:
     share : float           of the zone's height that it takes, from below; 0-1
     every : int             0, or: one in so many spaces between the zone's other foils
     length_share : float    share of the length treated, from the ends; 0-1
+    back_to_back : bool     no hair left between it and the next; the pitch is its thickness
+    diagonal : str          '' as the zone's partings run; at the side the end that lies lower,
+                            'forward' or 'back'; across the head 'left' or 'right'
+    diagonal_deg : float    turned by so much, 5-60
 
     Raises
     ------
@@ -46,15 +52,24 @@ class Row:
     share: float = 1.0
     every: int = 0
     length_share: float = 1.0
+    back_to_back: bool = False
+    diagonal: Diagonal = ""
+    diagonal_deg: float = 30.0
 
     def __post_init__(self) -> None:
         """Refuse what a comb and a foil cannot do."""
+        if self.diagonal not in DIAGONALS:
+            raise OutOfRangeError(
+                f"A parting is turned '{self.diagonal}'.",
+                f"Choose one of: {', '.join(DIAGONALS[1:])}.",
+            )
+        _within("turn of a diagonal parting", self.diagonal_deg, 5.0, 60.0, "degrees")
         if self.kind not in KINDS:
             raise OutOfRangeError(
                 f"A foil is called '{self.kind}'.", f"Choose one of: {', '.join(KINDS)}."
             )
         _within("thickness", self.thickness_mm, 0.5, 20.0, "mm")
-        if not self.every:
+        if not self.every and not self.back_to_back:
             _within("pitch", self.pitch_mm, self.thickness_mm, 100.0, "mm")
         _within("pick", self.pick_mm, 0.0, 50.0, "mm")
         _within("width left between picks", self.left_mm, 0.0, 50.0, "mm")
@@ -65,6 +80,12 @@ class Row:
             )
         _within("share of the zone", self.share, 0.0, 1.0, "")
         _within("share of the length", self.length_share, 0.0, 1.0, "")
+
+    def pitch_cm(self, scale: float) -> float:
+        """Give its pitch at a scale, start to start, cm; never less than its thickness."""
+        if self.back_to_back:
+            return self.thickness_mm / 10
+        return max(self.pitch_mm * scale, self.thickness_mm) / 10
 
     @property
     def picked(self) -> float:
@@ -117,7 +138,13 @@ class Pattern(Mapping[str, tuple[Row, ...]]):
 
     def mirrored(self) -> Pattern:
         """Change left for right."""
-        return Pattern(self.name, {_other_side(zone): row for zone, row in self.rows.items()})
+        return Pattern(
+            self.name,
+            {
+                _other_side(zone): tuple(_mirrored(row) for row in rows)
+                for zone, rows in self.rows.items()
+            },
+        )
 
 
 @cache
@@ -174,7 +201,7 @@ def pattern(name: str, own: Mapping[str, float] | None = None) -> Pattern:
     )
 
 
-def _row(entry: Mapping[str, str], values: Mapping[str, float]) -> Row:
+def _row(entry: Mapping[str, Any], values: Mapping[str, float]) -> Row:
     take = _document()["takes"][entry["take"]]
     pick = values[take["pick"]] if "pick" in take else 0.0
     return Row(
@@ -182,6 +209,7 @@ def _row(entry: Mapping[str, str], values: Mapping[str, float]) -> Row:
         grade=take["grade"],
         thickness_mm=values[take["thickness"]],
         pitch_mm=values[entry["pitch"]] if "pitch" in entry else 0.0,
+        back_to_back=entry.get("back_to_back", False),
         pick_mm=pick,
         left_mm=pick,
         reason=entry["reason"],
@@ -209,6 +237,11 @@ def _woven(row: Row) -> Row:
         left_mm=values["pick"],
         reason=WHIRL,
     )
+
+
+def _mirrored(row: Row) -> Row:
+    other: dict[str, Diagonal] = {"left": "right", "right": "left"}
+    return replace(row, diagonal=other.get(row.diagonal, row.diagonal))
 
 
 def _other_side(zone: str) -> str:
