@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import shutil
 
 import pytest
@@ -13,7 +14,9 @@ from strandline.service.consultation.bands import length_cm
 from strandline.service.consultation.reader import read_consultation
 from strandline.service.placement.pattern import WHIRL, pattern
 from strandline.service.plan.assemble import make_plan
-from strandline.service.plan.placing import scalp_of, turns_at, whirl_zones, zones_of
+from strandline.service.plan.earlier import read_earlier
+from strandline.service.plan.placing import scalp_of, zones_of
+from strandline.service.plan.turning import turns_at, whirl_zones
 
 
 def read(tmp_path, *lines, more=""):
@@ -65,6 +68,56 @@ def test_hair_that_turns_is_woven_with_its_reason(tmp_path):
     assert any(foil.kind == "slice" and foil.zone == "top" for foil in made.foils)
     said = [one.what for one in made.plan.cautions]
     assert "Cowlick or swirl: double swirl at the crown." in said
+
+
+def test_partings_turn_round_the_places_she_names(tmp_path):
+    made = planned(tmp_path, 'cowlicks = ["double swirl at the crown", "swirl, nape on the left"]')
+    zones = zones_of(made.plan.scalp)
+    assert set(zones.whirls) == {"crown", "nape"}  # a hairline is too narrow to turn in
+    left, right = zones.whirls["crown"]
+    assert left.u == -right.u < 0
+    assert left.angle_deg == -right.angle_deg
+    (nape,) = zones.whirls["nape"]
+    assert nape.u < -2
+    turned = {foil.zone for foil in made.foils if foil.turned}
+    assert turned == {"crown", "nape"}
+    for foil in made.foils:
+        assert foil.length_cm <= 11.01
+
+
+def test_a_widows_peak_draws_the_partings_to_the_face(tmp_path):
+    made = planned(tmp_path, 'cowlicks = ["widow\'s peak"]')
+    for foil in made.foils.in_zone("fringe"):
+        middle = min(foil.line, key=lambda point: abs(point[0]))
+        assert middle[1] <= foil.line[0][1]
+        assert middle[1] <= foil.line[-1][1]
+    bend = max(
+        foil.line[0][1] - min(foil.line, key=lambda p: abs(p[0]))[1]
+        for foil in made.foils.in_zone("fringe")
+    )
+    assert bend > 0.4
+
+
+def test_a_swirl_is_remembered_by_the_plan_and_lies_under_the_next(tmp_path):
+    first = planned(tmp_path, 'cowlicks = ["swirl at the crown"]')
+    earlier = read_earlier(first.plan.model_dump_json().encode(), b"")
+    _, c = read(tmp_path, 'cowlicks = ["swirl at the crown"]')
+    again = make_plan(c, first.plan.date + dt.timedelta(weeks=12), earlier=earlier)
+    assert again.ghosts.zones.whirls == zones_of(first.plan.scalp).whirls
+    assert [f.line for f in again.ghosts.in_zone("crown")] == [
+        tuple(row.line) for row in first.plan.foils if row.zone == "crown"
+    ]
+    assert all(foil.turned for foil in again.foils.in_zone("crown"))
+
+
+@pytest.mark.parametrize(
+    ("said", "sense"),
+    [("swirl at the crown", 1), ("anticlockwise swirl at the crown", -1)],
+)
+def test_hair_turns_clockwise_unless_she_says_otherwise(tmp_path, said, sense):
+    _, c = read(tmp_path, f'cowlicks = ["{said}"]')
+    (found,) = zones_of(scalp_of(c)).whirls["crown"]
+    assert found.angle_deg == 35 * sense
 
 
 @pytest.mark.parametrize(

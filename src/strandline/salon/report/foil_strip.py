@@ -29,11 +29,27 @@ def strip_mm(foil: Foil, view: View) -> float:
 def along(foil: Foil, start: float, end: float) -> Polygon:
     """Give the stretch of a parting between two shares of its length, in the chart."""
     line = foil.line
+    if foil.bent:
+        return _by_share(line, start, end)
     axis = 0 if foil.across else 1
     first, last = line[0][axis], line[-1][axis]
     low, high = (first + share * (last - first) for share in (start, end))
     inside = [point for point in line[1:-1] if low < point[axis] < high]
     return (_at(line, axis, low), *inside, _at(line, axis, high))
+
+
+def _by_share(line: Polygon, start: float, end: float) -> Polygon:
+    """Give a stretch of a line whose points stand at equal shares of it."""
+    last = len(line) - 1
+
+    def at(share: float) -> tuple[float, float]:
+        k = min(int(share * last), last - 1)
+        part = share * last - k
+        (u0, y0), (u1, y1) = line[k], line[k + 1]
+        return (u0 + part * (u1 - u0), y0 + part * (y1 - y0))
+
+    inside = [point for k, point in enumerate(line) if start < k / last < end]
+    return (at(start), *inside, at(end))
 
 
 def _at(line: Polygon, axis: int, value: float) -> tuple[float, float]:

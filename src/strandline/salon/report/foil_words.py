@@ -21,6 +21,8 @@ ZONE_WORDS = {
     "temples": "temple",
 }
 
+CLOSE_MM = 0.2
+"""Rows with less than this between them lie back to back."""
 MOST_RUNS = 3
 """A line of words has room for so many runs of numbers."""
 
@@ -45,8 +47,10 @@ def section_lines(foil_map: FoilMap, section: str) -> list[Line]:
         scattered = foils[-1].number - foils[0].number >= len(foils)
         odd = foils[0].kind == "tip-out" or (foils[0].kind == "lowlight weave" and scattered)
         if pitch is not None and not odd:
-            words.append(f"every {pitch:.0f} mm")
+            close = pitch <= foils[0].thickness_mm + CLOSE_MM
+            words.append("back to back" if close else f"every {pitch:.0f} mm")
         lines.append(Line(", ".join(words), _few(foil.number for foil in foils)))
+        lines += [Line(said, "") for said in course_words(foils)]
     return lines
 
 
@@ -57,6 +61,22 @@ def take_words(foil: Foil) -> str:
     if foil.kind == "weave":
         return f"{foil.grade} weave"
     return "lowlight weave" if foil.kind == "lowlight weave" else "ends only"
+
+
+def course_words(foils: Sequence[Foil]) -> list[str]:
+    """Say how the partings of one zone run where they are not straight across or along it."""
+    if any(foil.turned for foil in foils):
+        return ["its partings turned with the hair"]
+    lower = {_lower_end(foil) for foil in foils if foil.tilt_deg}
+    return [f"its partings diagonal, {lower.pop()} end lower"] if len(lower) == 1 else []
+
+
+def _lower_end(foil: Foil) -> str:
+    """Name the end of a diagonal parting that lies lower on the head."""
+    clockwise = foil.tilt_deg > 0
+    if foil.across:
+        return "right" if clockwise else "left"
+    return "front" if clockwise == (foil.side == "right") else "back"
 
 
 def pitch_mm(foils: Sequence[Foil]) -> float | None:

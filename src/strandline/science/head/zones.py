@@ -6,15 +6,17 @@ Fixed units inside: cm and cm2, in the chart of `scalp`.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from strandline.base.errors import OutOfRangeError
+from strandline.science.head.course import Course, Whirl
 from strandline.science.head.polygon import (
     TINY_CM2,
     Polygon,
     area,
     cut,
+    extent,
     mirrored,
 )
 from strandline.science.head.scalp import Scalp
@@ -35,6 +37,9 @@ NAMES = (
     "temples",
 )
 """Zones in the order of work, from the nape up and then forward."""
+
+ALONG = ("side_hairlines", "sides", "temples")
+"""Zones whose partings run along the head; those of the rest run from ear to ear."""
 
 ANSWERS: Mapping[str, Mapping[str, float]] = {
     "nape_hairline": {"back": 1.0},
@@ -157,11 +162,15 @@ class Zone:
 
 @dataclass(frozen=True)
 class Zones:
-    """The zones of one head, in the order of work; iterate, or ask by key."""
+    """The zones of one head, in the order of work; iterate, or ask by key.
+
+    `whirls` are the places where hair turns, by the key of the zone they lie in.
+    """
 
     scalp: Scalp
     cuts: CutLines
     zones: tuple[Zone, ...]
+    whirls: Mapping[str, tuple[Whirl, ...]] = field(default_factory=dict)
 
     def __iter__(self) -> Iterator[Zone]:
         """Give the zones in order."""
@@ -201,7 +210,23 @@ class Zones:
 
     def mirrored(self) -> Zones:
         """Give the head with left and right changed."""
-        return cut_zones(self.scalp, self.cuts.mirrored())
+        whirls = {
+            _other_side(key): tuple(one.mirrored() for one in ones)
+            for key, ones in self.whirls.items()
+        }
+        return replace(cut_zones(self.scalp, self.cuts.mirrored()), whirls=whirls)
+
+    def course(self, key: str, tilt_deg: float = 0.0) -> Course:
+        """Give the frame in which a zone's partings are straight.
+
+        Parameters
+        ----------
+        tilt_deg : of its partings, above 0 clockwise as seen from above
+        """
+        outline = self[key].outline
+        (u0, u1), (y0, y1) = extent(outline, 0), extent(outline, 1)
+        middle = ((u0 + u1) / 2, (y0 + y1) / 2)
+        return Course(self.scalp.radius_cm, middle, tilt_deg, self.whirls.get(key, ()))
 
 
 def cut_zones(scalp: Scalp | None = None, cuts: CutLines | None = None) -> Zones:
@@ -279,6 +304,12 @@ def inside_hairline(scalp: Scalp, depth_cm: float) -> Polygon:
     """Give the right half of the scalp inside a lateral depth from the hairline."""
     inner = [(scalp.inset_u(y, depth_cm), y) for y, _ in scalp.knots]
     return (*inner, (0.0, scalp.front_to_nape_cm), (0.0, 0.0))
+
+
+def _other_side(key: str) -> str:
+    if key.endswith(" left"):
+        return key.removesuffix("left") + "right"
+    return key.removesuffix("right") + "left" if key.endswith(" right") else key
 
 
 def _zone(name: str, side: Side, outline: Polygon, rows: Rows) -> Zone:

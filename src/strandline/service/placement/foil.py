@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from strandline.base.errors import OutOfRangeError
 from strandline.science.head.polygon import Point, Polygon, holds
-from strandline.science.head.zones import Side, Zones
+from strandline.science.head.zones import ALONG, Side, Zones
 from strandline.service.placement.pattern import Kind
 
 SECTIONS = (
@@ -32,7 +34,8 @@ class Foil:
     section : str           one of SECTIONS
     kind, grade : str       as in `Row`
     up_cm : float           height of the parting over the zone's lower edge, arc
-    across_cm : (a, b)      its ends in the chart: u across the head, y along it
+    across_cm : (a, b)      its ends in the zone's own frame (`Zones.course`), which is the chart
+                            where nothing turns: u across the head, y along it
     line : points           the middle of the parting in the chart, from end to end
     outline : polygon       the scalp it takes, chart
     length_cm : float       of the parting, arc
@@ -45,6 +48,8 @@ class Foil:
     lightener_grams : float lightener on it; 0 for a lowlight
     colour_grams : float    lowlight colour on it; 0 for the rest
     reason : str
+    tilt_deg : float        of a diagonal parting; 0 as the zone lies
+    turned : bool           its zone's partings bend round a place where hair turns
     """
 
     number: int
@@ -69,6 +74,8 @@ class Foil:
     lightener_grams: float
     colour_grams: float
     reason: str
+    tilt_deg: float = 0.0
+    turned: bool = False
 
     @property
     def key(self) -> str:
@@ -78,7 +85,12 @@ class Foil:
     @property
     def across(self) -> bool:
         """Tell whether its parting runs from ear to ear, not along the head."""
-        return self.line[0][1] == self.line[-1][1]
+        return self.zone not in ALONG
+
+    @property
+    def bent(self) -> bool:
+        """Tell whether its line is not the chart's; it then has points at equal shares of it."""
+        return self.turned or bool(self.tilt_deg)
 
 
 @dataclass(frozen=True)
@@ -176,6 +188,11 @@ def picks(foil: Foil) -> int:
 def _along_share(foil: Foil, zones: Zones, root: Point) -> float:
     """Give how far along the parting a root lies, as a share of its length [1]."""
     first, last = foil.across_cm
+    if foil.bent:
+        own = zones.course(foil.key, foil.tilt_deg).own(np.array(root[:1]), np.array(root[1:]))
+        root = (float(own[0][0]), float(own[1][0]))
+    if foil.tilt_deg:
+        return (root[0 if foil.across else 1] - first) / (last - first)
     if foil.across:
         scalp = zones.scalp
         start, end = scalp.arc_of_u(first), scalp.arc_of_u(last)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from strandline.science.head.zones import Zone, Zones
 from strandline.service.placement.foil import Foil
-from strandline.service.placement.parting import height_cm, tip_cm
+from strandline.service.placement.parting import crest_cm, height_cm, tip_cm
 from strandline.service.placement.pattern import Row
 
 SLIVER_CM = 0.05
@@ -29,6 +29,7 @@ class Laid:
     up_cm, thickness_cm : float
     pick_mm, left_mm : float   of the weave as it is laid
     flipped : bool             picks what an earlier weave left
+    tilt_deg : float           of a diagonal parting
     """
 
     row: Row
@@ -37,6 +38,7 @@ class Laid:
     pick_mm: float
     left_mm: float
     flipped: bool = False
+    tilt_deg: float = 0.0
 
     @property
     def end_cm(self) -> float:
@@ -45,7 +47,12 @@ class Laid:
 
 
 def lay(
-    zones: Zones, zone: Zone, rows: Sequence[Row], pitch_scale: float, old: Sequence[Foil]
+    zones: Zones,
+    zone: Zone,
+    rows: Sequence[Row],
+    pitch_scale: float,
+    old: Sequence[Foil],
+    tilt_deg: float = 0.0,
 ) -> list[Laid]:
     """Lay a zone's rows from below.
 
@@ -55,6 +62,7 @@ def lay(
            those with `every` then go into the spaces (lowlights: onto the old foils, if any)
     pitch_scale : float
     old : last visit's foils in this zone, or none
+    tilt_deg : of the zone's partings, old and new
 
     Notes
     -----
@@ -64,7 +72,7 @@ def lay(
     Light goes between old light and into what its weaves left; lowlights go into the wide
     spaces between old lowlights.
     """
-    height = height_cm(zones, zone)
+    height = height_cm(zones, zone, tilt_deg)
     laid: list[Laid] = []
     low = 0.0
     spaced = [row for row in rows if not row.every]
@@ -77,8 +85,9 @@ def lay(
             if alike:
                 laid += _beside(row, low, high, pitch, alike)
             else:
-                tip = tip_cm(zones, zone) if low == 0 else 0.0
-                laid += _at_pitch(row, low, high, pitch, tip)
+                tip = tip_cm(zones, zone, tilt_deg) if low == 0 else 0.0
+                crest = crest_cm(zones, zone, tilt_deg) if last else 0.0
+                laid += _at_pitch(row, (low, high), pitch, tip, crest)
         low = high
     laid.sort(key=lambda one: one.up_cm)
     for row in rows:
@@ -90,7 +99,10 @@ def lay(
     return laid
 
 
-def _at_pitch(row: Row, low: float, high: float, pitch: float, tip: float) -> Iterator[Laid]:
+def _at_pitch(
+    row: Row, ends: tuple[float, float], pitch: float, tip: float, crest: float
+) -> Iterator[Laid]:
+    low, high = ends
     count = max(1, math.floor((high - low) / pitch + 0.5))
     meets = pitch <= row.thickness_mm / 10 + 1e-12
     for k in range(count):
@@ -98,7 +110,7 @@ def _at_pitch(row: Row, low: float, high: float, pitch: float, tip: float) -> It
         end = min(start + row.thickness_mm / 10, high)
         if meets:
             start = low - tip if k == 0 else start
-            end = high if k == count - 1 else low + (k + 1) * pitch
+            end = high + crest if k == count - 1 else low + (k + 1) * pitch
         yield Laid(row, start, end - start, row.pick_mm, row.left_mm)
 
 

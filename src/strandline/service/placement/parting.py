@@ -22,11 +22,14 @@ from strandline.science.head.polygon import (
     span,
 )
 from strandline.science.head.zones import Zone, Zones, hairline_band, strip_u
+from strandline.service.placement.slant import slant
 
 SHORTEST_CM = 3.0
 """A parting shorter than this is not taken on its own; common practice, no source."""
 STEPS = 100
 """Steps in which a curved parting is walked."""
+BENT_PIECES = 40
+"""A parting that is turned or bent is a line of so many equal pieces."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +40,8 @@ class Strip:
     ----------
     outline : polygon        (u, y) in cm
     line : tuple of points   its middle, from one end to the other
-    across : (float, float)  ends along the line: u for partings across the head, else y; cm
+    across : (float, float)  ends along the line in the zone's frame: u for partings across the
+                             head, else y; cm
     area_cm2 : float
     length_cm : float        arc along the middle
     """
@@ -54,8 +58,10 @@ def runs_across(zone: Zone) -> bool:
     return zone.rows in ("forward", "backward")
 
 
-def height_cm(zones: Zones, zone: Zone) -> float:
+def height_cm(zones: Zones, zone: Zone, tilt_deg: float = 0.0) -> float:
     """Give how far a zone's partings pile up, arc, cm."""
+    if tilt_deg:
+        return slant(zones, zone, tilt_deg, SHORTEST_CM).height_cm
     if runs_across(zone):
         low, high = extent(zone.outline, 1)
         return high - low
@@ -65,7 +71,12 @@ def height_cm(zones: Zones, zone: Zone) -> float:
     return zones.scalp.arc_of_u(far) - zones.scalp.arc_of_u(near) - tip_cm(zones, zone)
 
 
-def tip_cm(zones: Zones, zone: Zone) -> float:
+def crest_cm(zones: Zones, zone: Zone, tilt_deg: float = 0.0) -> float:
+    """Give how far a zone reaches above its highest parting; 0 but for diagonal ones, cm."""
+    return slant(zones, zone, tilt_deg, SHORTEST_CM).crest_cm if tilt_deg else 0.0
+
+
+def tip_cm(zones: Zones, zone: Zone, tilt_deg: float = 0.0) -> float:
     """Give how far a zone's tip reaches below its lower edge, cm.
 
     Notes
@@ -73,6 +84,8 @@ def tip_cm(zones: Zones, zone: Zone) -> float:
     Where partings run along the head the lowest would be no more than a point; the lower edge
     is the first parting of SHORTEST_CM, or the tip itself where none is as long.
     """
+    if tilt_deg:
+        return slant(zones, zone, tilt_deg, SHORTEST_CM).tip_cm
     if zone.rows != "inward":
         return 0.0
     scalp = zones.scalp
@@ -96,7 +109,12 @@ def _along_length(zones: Zones, zone: Zone, u: float) -> float:
 
 
 def partings(
-    zones: Zones, zone: Zone, start_cm: float, thickness_cm: float, max_parting_cm: float
+    zones: Zones,
+    zone: Zone,
+    start_cm: float,
+    thickness_cm: float,
+    max_parting_cm: float,
+    tilt_deg: float = 0.0,
 ) -> tuple[Strip, ...]:
     """Part a zone at a height into strips, as few as a foil's width allows.
 
@@ -105,11 +123,14 @@ def partings(
     start_cm : float         height of the lower line; below 0 only into a zone's tip
     thickness_cm : float     > 0
     max_parting_cm : float   longest strip, > 0
+    tilt_deg : float         of diagonal partings, `slant.tilt_of`
 
     Returns
     -------
     tuple of Strip   from left to right or from the front back; empty where no hair is
     """
+    if tilt_deg or zones.whirls.get(zone.key):
+        return _bent(zones, zone, (start_cm, thickness_cm), max_parting_cm, tilt_deg)
     band = _band(zones, zone, start_cm, start_cm + thickness_cm)
     if len(band) < 3 or area(band) <= TINY_CM2:
         return ()
@@ -126,6 +147,54 @@ def partings(
         across = (line[0][axis], line[-1][axis])
         strips.append(Strip(outline, line, across, area(outline), length / pieces))
     return tuple(strips)
+
+
+def _bent(
+    zones: Zones, zone: Zone, at: tuple[float, float], max_parting_cm: float, tilt_deg: float
+) -> tuple[Strip, ...]:
+    """Part a zone where its partings are turned or bent: straight in its frame, then carried."""
+    course = zones.course(zone.key, tilt_deg)
+    start, thickness = at
+    if tilt_deg:
+        held = slant(zones, zone, tilt_deg, SHORTEST_CM)
+        band = held.band(start, start + thickness)
+    else:
+        band = _band(zones, zone, start, start + thickness)
+    if len(band) < 3 or area(band) <= TINY_CM2:
+        return ()
+    if tilt_deg:
+        middle = _chord(band, held.pile)
+    else:
+        middle = _middle(zones, zone, band, start + thickness / 2)
+    axis: Axis = 0 if runs_across(zone) else 1
+    pieces = 1
+    while True:
+        cuts = [
+            middle[0][axis] + k / pieces * (middle[-1][axis] - middle[0][axis])
+            for k in range(pieces + 1)
+        ]
+        own = [_line_between(middle, axis, a, b) for a, b in itertools.pairwise(cuts)]
+        lines = [course.line(one, axis, BENT_PIECES) for one in own]
+        lengths = [zones.scalp.length_cm(one) for one in lines]
+        if max(lengths) <= max_parting_cm + 1e-6:
+            break
+        pieces = max(pieces + 1, math.ceil(sum(lengths) / max_parting_cm - 1e-9))
+    bounds: list[float | None] = [None, *cuts[1:-1], None]
+    out = []
+    for (low, high), line, length, ends in zip(
+        itertools.pairwise(bounds), lines, lengths, itertools.pairwise(cuts), strict=True
+    ):
+        shape = cut(band, axis, low, high)
+        out.append(Strip(course.ring(shape), line, ends, area(shape), length))
+    return tuple(out)
+
+
+def _chord(band: Polygon, pile: Axis) -> Polygon:
+    """Give the middle of a band of diagonal partings, from its first end to its last."""
+    low, high = extent(band, pile)
+    held = (low + high) / 2
+    ends = span(band, pile, held) or extent(band, 0 if pile == 1 else 1)
+    return ((ends[0], held), (ends[1], held)) if pile == 1 else ((held, ends[0]), (held, ends[1]))
 
 
 def _laterals(zone: Zone) -> tuple[float, float]:
@@ -165,13 +234,7 @@ def _middle(zones: Zones, zone: Zone, band: Polygon, height: float) -> Polygon:
         sign = 1.0 if zone.side == "right" else -1.0
         depth = min(height, zones.cuts.hairline_depth_cm)
         return tuple((sign * scalp.inset_u(y, depth), y) for y in (low, *inside, high))
-    axis: Axis = 1 if runs_across(zone) else 0
-    low, high = extent(band, axis)
-    held = (low + high) / 2
-    ends = span(band, axis, held) or extent(band, 0 if axis == 1 else 1)
-    if axis == 1:
-        return ((ends[0], held), (ends[1], held))
-    return ((held, ends[0]), (held, ends[1]))
+    return _chord(band, 1 if runs_across(zone) else 0)
 
 
 def _along(zones: Zones, line: Polygon, axis: Axis, length_cm: float) -> float:

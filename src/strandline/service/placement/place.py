@@ -5,16 +5,17 @@ Fixed units inside: cm in the chart, mm for thickness, pick, left and pitch.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from strandline.base.errors import OutOfRangeError
 from strandline.science.head.mass import hair_grams, hairs
-from strandline.science.head.zones import NAMES, Zone, Zones
+from strandline.science.head.zones import ALONG, NAMES, Zone, Zones
 from strandline.service.placement.foil import SECTIONS, Foil, FoilMap
 from strandline.service.placement.layout import Laid, lay
 from strandline.service.placement.parting import Strip, partings
 from strandline.service.placement.pattern import Row, pattern_numbers
+from strandline.service.placement.slant import tilt_of
 
 _SECTION_OF = {
     "nape_hairline": "nape hairline",
@@ -107,8 +108,9 @@ def place(  # noqa: PLR0913 - each is named where it is called
     Rows stand at start + k pitch from a zone's lower edge, as many as the height holds to the
     nearest; never closer than back to back, and then they take every root once. A foil takes
     density x area x picked share; its hair weighs roots x length x linear mass; its product
-    is that times the factor. Partings are as straight as the chart: cowlicks and swirls are
-    not modelled. By sight a hand hits the hair left out about 8 times in 10 (from memory).
+    is that times the factor. Partings bend round the head's whirls and are turned where a row says
+    so; where foils lie already, new ones are turned as those are. By sight a hand hits the hair
+    left out about 8 times in 10 (from memory).
 
     References
     ----------
@@ -134,7 +136,7 @@ def place(  # noqa: PLR0913 - each is named where it is called
         zones, pattern, pitch_scale, length_cm, max_parting_cm, skip, ghosts
     ):
         for column, strip in enumerate(strips):
-            foil = _foil(zone, laid, strip, hair)
+            foil = _foil(zone, laid, strip, hair, turned=bool(zones.whirls.get(zone.key)))
             drafts.append((_turn(zone, foil, column), foil))
     drafts.sort(key=lambda draft: draft[0])
     foils = tuple(replace(foil, number=k) for k, (_, foil) in enumerate(drafts, start=1))
@@ -172,10 +174,21 @@ def parted(
         if length_cm < tip_out_min:
             rows = tuple(row for row in rows if row.kind != "tip-out")
         old = ghosts.in_zone(zone.key) if ghosts is not None else ()
-        for laid in lay(zones, zone, rows, pitch_scale, old):
-            strips = partings(zones, zone, laid.up_cm, laid.thickness_cm, max_parting_cm)
+        tilt = _tilt(zone, rows, old)
+        alike = [foil for foil in old if foil.tilt_deg == tilt]
+        for one in lay(zones, zone, rows, pitch_scale, alike, tilt):
+            laid = replace(one, tilt_deg=tilt)
+            strips = partings(zones, zone, laid.up_cm, laid.thickness_cm, max_parting_cm, tilt)
             if strips:
                 yield zone, laid, strips
+
+
+def _tilt(zone: Zone, rows: Sequence[Row], old: Sequence[Foil]) -> float:
+    """Give the tilt of a zone's partings: that of most old foils, else of its rows."""
+    if old:
+        tilts = [foil.tilt_deg for foil in old]
+        return max(sorted(set(tilts)), key=tilts.count)
+    return tilt_of(zone, rows[0]) if rows else 0.0
 
 
 def _refuse(
@@ -191,6 +204,8 @@ def _refuse(
                 f"The pattern places foils in '{name}', which this head does not have.",
                 f"Choose one of: {', '.join(sorted(known))}.",
             )
+    for name, found in pattern.items():
+        _refuse_turns(name, (found,) if isinstance(found, Row) else tuple(found))
     if not 0.1 <= pitch_scale <= 20:
         raise OutOfRangeError(
             f"The scale on the pitches is {pitch_scale:g}; it must be 0.1-20.",
@@ -203,7 +218,26 @@ def _refuse(
         )
 
 
-def _foil(zone: Zone, laid: Laid, strip: Strip, hair: Hair) -> Foil:
+def _refuse_turns(name: str, rows: Sequence[Row]) -> None:
+    """Refuse diagonals that a zone cannot have, or two of them in one zone."""
+    zone = name.split(" ", maxsplit=1)[0]
+    may = () if zone == "side_hairlines" else ("forward", "back")
+    may = may if zone in ALONG else ("left", "right")
+    turns = {(row.diagonal, row.diagonal_deg if row.diagonal else 0.0) for row in rows}
+    for turn, _ in turns:
+        if turn and turn not in may:
+            raise OutOfRangeError(
+                f"The partings of '{name}' are turned '{turn}'.",
+                f"Choose one of: {', '.join(may)}." if may else "They follow the hairline.",
+            )
+    if len(turns) > 1:
+        raise OutOfRangeError(
+            f"The rows of '{name}' are turned in different ways; they would cross.",
+            "Turn all rows of a zone alike.",
+        )
+
+
+def _foil(zone: Zone, laid: Laid, strip: Strip, hair: Hair, *, turned: bool) -> Foil:
     row = laid.row
     picked = laid.pick_mm / (laid.pick_mm + laid.left_mm) if laid.left_mm else 1.0
     from_cm = (1 - row.length_share) * hair.length_cm
@@ -234,6 +268,8 @@ def _foil(zone: Zone, laid: Laid, strip: Strip, hair: Hair) -> Foil:
         lightener_grams=0.0 if dark else product,
         colour_grams=product if dark else 0.0,
         reason=row.reason,
+        tilt_deg=laid.tilt_deg,
+        turned=turned,
     )
 
 

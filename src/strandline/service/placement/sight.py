@@ -92,6 +92,10 @@ def _most(weight: Floats, among: Flags, order: Floats, most: float) -> Flags:
 def _along(foil: Foil, zones: Zones, u: Floats, y: Floats) -> Floats:
     """Give how far along the parting each root lies, as a share of its length [1]."""
     first, last = foil.across_cm
+    if foil.bent:
+        u, y = zones.course(foil.key, foil.tilt_deg).own(u, y)
+    if foil.tilt_deg:
+        return np.asarray(((u if foil.across else y) - first) / (last - first))
     if not foil.across:
         return np.asarray((y - first) / (last - first))
     radius = zones.scalp.radius_cm

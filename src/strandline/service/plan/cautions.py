@@ -8,7 +8,7 @@ from strandline.service.care.finding import Finding
 from strandline.service.choose.technique import Technique
 from strandline.service.consultation.model import Consultation
 from strandline.service.plan.lifting import Lifted
-from strandline.service.plan.placing import said_to_turn, turns_at
+from strandline.service.plan.turning import said_to_turn, turns_at
 from strandline.service.plan.under import Under
 
 

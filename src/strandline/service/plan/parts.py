@@ -71,10 +71,22 @@ class FoilRow(Part):
     colour_grams: float
     place_min: float = 0.0
     reason: str
+    tilt_deg: float = 0.0
+    turned: bool = False
+
+
+class WhirlKept(Part):
+    """A place where hair turns: its zone, its middle in the chart and its reach in cm, its turn."""
+
+    zone: str
+    u: float
+    y: float
+    radius_cm: float
+    angle_deg: float
 
 
 class ScalpKept(Part):
-    """The head's measures, from which its zones are cut again."""
+    """The head's measures, from which its zones are cut again, and where its hair turns."""
 
     circumference_cm: float
     centre_strip_cm: float
@@ -82,3 +94,4 @@ class ScalpKept(Part):
     front_to_nape_cm: float = 36.2
     hairline_depth_cm: float = 1.2
     side_end_percent: float = 86
+    whirls: list[WhirlKept] = []

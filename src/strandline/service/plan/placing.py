@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING
 
 from strandline.base.errors import UnreachableError
+from strandline.science.head.course import Whirl
 from strandline.science.head.scalp import Scalp
 from strandline.science.head.zones import CutLines, Zones, cut_zones
 from strandline.service.choose.technique import Technique
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
-from strandline.service.consultation.words import AND_YET, NONE_SAID, WHIRLS
 from strandline.service.placement.foil import Foil, FoilMap
 from strandline.service.placement.pattern import Kind, pattern
 from strandline.service.placement.place import place
-from strandline.service.plan.parts import FoilRow, ScalpKept
+from strandline.service.plan.parts import FoilRow, ScalpKept, WhirlKept
+from strandline.service.plan.turning import whirl_zones, whirls_of
 from strandline.service.practice.bench import Bench
 from strandline.service.schedule.clock import seconds_to_place
 
@@ -45,8 +45,8 @@ class Placed:
 
 
 def scalp_of(c: Consultation) -> ScalpKept:
-    """Give the measures of the client's head."""
-    return ScalpKept(
+    """Give the measures of the client's head, and where her hair turns."""
+    measures = ScalpKept(
         circumference_cm=c.hair.circumference_cm,
         centre_strip_cm=c.hair.centre_strip_cm,
         fringe_depth_cm=c.hair.fringe_depth_cm,
@@ -54,11 +54,23 @@ def scalp_of(c: Consultation) -> ScalpKept:
         hairline_depth_cm=c.hair.hairline_depth_cm,
         side_end_percent=c.hair.side_end_percent,
     )
+    turning = [
+        WhirlKept(
+            zone=zone,
+            u=round(one.u, 3),
+            y=round(one.y, 3),
+            radius_cm=round(one.radius_cm, 3),
+            angle_deg=one.angle_deg,
+        )
+        for zone, found in whirls_of(c, zones_of(measures)).items()
+        for one in found
+    ]
+    return measures.model_copy(update={"whirls": turning})
 
 
 def zones_of(measures: ScalpKept) -> Zones:
-    """Cut a scalp where she cuts it."""
-    return cut_zones(
+    """Cut a scalp where she cuts it; its partings bend where its hair turns."""
+    zones = cut_zones(
         Scalp(measures.circumference_cm, measures.front_to_nape_cm),
         CutLines(
             centre_strip_cm=measures.centre_strip_cm,
@@ -67,6 +79,11 @@ def zones_of(measures: ScalpKept) -> Zones:
             side_end_share=measures.side_end_percent / 100,
         ),
     )
+    whirls: dict[str, tuple[Whirl, ...]] = {}
+    for one in measures.whirls:
+        found = Whirl(one.u, one.y, one.radius_cm, one.angle_deg)
+        whirls[one.zone] = (*whirls.get(one.zone, ()), found)
+    return replace(zones, whirls=whirls)
 
 
 def place_foils(
@@ -113,33 +130,6 @@ def place_foils(
     if technique.kind == "foils":
         foils = _lowlights_last(foils)
     return Placed(zones, foils, factor)
-
-
-def said_to_turn(c: Consultation) -> list[str]:
-    """Give the answers that name a place where hair turns, without those that say there is none."""
-    return [one for one in c.hair.cowlicks if not _says_none(_words(one))]
-
-
-def turns_at(said: str) -> tuple[str, ...]:
-    """Give the zones of one answer, none where its place is not clear."""
-    words = _words(said)
-    if NONE_SAID & set(words):
-        return ()
-    return tuple(dict.fromkeys(zone for word in words for zone in WHIRLS.get(word, ())))
-
-
-def whirl_zones(c: Consultation) -> tuple[str, ...]:
-    """Give the zones where hair turns: cowlicks, swirls, a widow's peak."""
-    found = [zone for said in said_to_turn(c) for zone in turns_at(said)]
-    return tuple(dict.fromkeys(found))
-
-
-def _says_none(words: Sequence[str]) -> bool:
-    return bool(words) and words[0] in NONE_SAID and not AND_YET & set(words)
-
-
-def _words(said: str) -> list[str]:
-    return re.findall(r"[a-z]+", said.lower())
 
 
 def _between(lay: Callable[..., FoilMap], under: Under | None) -> FoilMap:
@@ -204,6 +194,8 @@ def foil_rows(foils: FoilMap, bowls: Mapping[int, str], bench: Bench) -> list[Fo
             colour_grams=round(foil.colour_grams, 2),
             place_min=round(seconds_to_place(foil.kind, bench) / 60, 2),
             reason=foil.reason,
+            tilt_deg=foil.tilt_deg,
+            turned=foil.turned,
         )
         for foil in foils
     ]
