@@ -14,6 +14,7 @@ from strandline.base.errors import OutOfRangeError, ReadError
 from strandline.salon.report.drawing import draw_plan_map
 from strandline.science.head.strands import Grown, derive, key_of
 from strandline.science.head.zones import cut_zones
+from strandline.service.choose.technique import choose_technique
 from strandline.service.consultation.reader import read_consultation
 from strandline.service.placement.foil import takes
 from strandline.service.placement.pattern import pattern
@@ -21,6 +22,8 @@ from strandline.service.placement.place import place
 from strandline.service.placement.sight import by_sight, in_foils, lies_in
 from strandline.service.plan.assemble import make_plan
 from strandline.service.plan.earlier import read_earlier
+from strandline.service.plan.glossing import gloss_today
+from strandline.service.plan.old_line import old_line
 from strandline.service.plan.placing import LIGHTENER_KINDS
 
 ZONES = cut_zones()
@@ -325,6 +328,24 @@ def test_the_old_line_on_left_out_hair_is_shown_each_way():
     assert short.step_de00 == pytest.approx(plain.step_de00, abs=1)
     assert melted.step_de00 < 0.6 * plain.step_de00
     assert [one.planned for one in (plain, short, melted)] == [False, False, True]
+
+
+@pytest.mark.parametrize("name", ["noor", "lorna", "ilse"])
+def test_lowlights_in_left_out_hair_soften_its_line_and_do_not_hide_it(name):
+    """Half of the hair darkened below the line leaves part of the step."""
+    ways = {one.way: one for one in visits(name)[0].plan.growout.old_line}
+    plain, woven = ways["as it is"], ways["woven with lowlights"]
+    assert 0.2 * plain.step_de00 < woven.step_de00 < 0.9 * plain.step_de00
+    assert woven.shadow_to_cm > plain.at_cm
+    assert not woven.planned
+
+
+def test_a_shelf_without_a_shade_shows_no_lowlights():
+    made, read = visits()[0], planned_from("noor")
+    technique = choose_technique(read, made.head, [], made.bench)
+    on = gloss_today(read, made.head, technique, None, made.doses, made.bench)
+    ways = old_line(made.head, on, 0.7, 5.0, made.bench, [])
+    assert [one.way for one in ways] == ["as it is", "under a root shadow", "melted past it"]
 
 
 def test_a_line_that_has_grown_far_out_is_not_chased_with_a_shadow():

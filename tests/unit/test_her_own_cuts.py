@@ -8,12 +8,14 @@ import shutil
 import pytest
 from tests.conftest import EXAMPLES
 
+from strandline.base.errors import OutOfRangeError
 from strandline.salon.cli.main import main
 from strandline.science.head.zones import cut_zones
 from strandline.service.consultation.bands import length_cm
 from strandline.service.consultation.reader import read_consultation
 from strandline.service.placement.pattern import WHIRL, pattern
 from strandline.service.plan.assemble import make_plan
+from strandline.service.plan.carrying import strands_of
 from strandline.service.plan.earlier import read_earlier
 from strandline.service.plan.placing import scalp_of, zones_of
 from strandline.service.plan.turning import turns_at, whirl_zones
@@ -200,3 +202,46 @@ def test_what_no_head_has_is_two_sentences(tmp_path, capsys, lines, more, said):
     path.write_text(text)
     assert main(["plan", str(path)]) == 2
     assert said in capsys.readouterr().err
+
+
+def test_a_thin_crown_has_less_hair_there_and_nowhere_else(tmp_path):
+    usual = planned(tmp_path)
+    path, _ = read(tmp_path)
+    text = path.read_text().replace("crown = { gray = 70", 'crown = { density = "thin", gray = 70')
+    assert "density" in text
+    path.write_text(text)
+    c = read_consultation(
+        path.read_bytes(), path.name, beside=lambda name: (tmp_path / name).read_bytes()
+    )
+    thin = make_plan(c, c.visit.date)
+
+    def grams(made, zone):
+        return sum(foil.hair_grams for foil in made.foils if foil.zone == zone)
+
+    assert len(thin.foils) == len(usual.foils)
+    assert grams(thin, "crown") == pytest.approx(0.75 * grams(usual, "crown"), rel=0.01)
+    assert grams(thin, "top") == pytest.approx(0.875 * grams(usual, "top"), rel=0.01)
+    assert grams(thin, "fringe") == grams(usual, "fringe")
+    said = [one for one in thin.plan.cautions if "thin at the crown" in one.what]
+    assert len(said) == 1
+    assert "scalp" in said[0].do
+    assert not [one for one in usual.plan.cautions if "thin at the" in one.what]
+
+
+def test_strands_of_a_thin_crown_stand_for_its_hairs(tmp_path):
+    _, c = read(tmp_path)
+    answer = c.areas.crown.model_copy(update={"density": "thin"})
+    c = c.model_copy(update={"areas": c.areas.model_copy(update={"crown": answer})})
+    made = make_plan(c, c.visit.date)
+    head = strands_of(c, made.head, made.foils, made.bench)
+    for key, factor in (("crown", 0.75), ("top", 0.875), ("nape", 1.0)):
+        hairs = head.weight[head.in_zone(key)].sum()
+        whole = made.bench["density_per_cm2"] * made.foils.zones[key].area_cm2
+        assert hairs == pytest.approx(whole * factor, rel=0.001)
+
+
+def test_no_hair_at_all_is_told(tmp_path):
+    with pytest.raises(OutOfRangeError, match=r"density_per_cm2' is 0; it must be at least 30"):
+        read(tmp_path, "density_per_cm2 = 0")
+    with pytest.raises(OutOfRangeError, match="fringe_depth_cm' is 40"):
+        read(tmp_path, "fringe_depth_cm = 40")

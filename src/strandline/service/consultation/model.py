@@ -51,6 +51,9 @@ class AreaAnswer(Part):
     gray: Percent = Field(description="share of white hairs, percent")
     level: Level | None = Field(None, description="natural level of the dark hairs, 1-10")
     regrowth_cm: Centimetres | None = Field(None, description="grown since the last colour")
+    density: words.Ponytail | None = Field(
+        None, description="thin, medium or thick there; else as the ponytail"
+    )
 
 
 class Areas(Part):

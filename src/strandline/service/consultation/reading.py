@@ -33,7 +33,8 @@ class HeadReading:
     lanes : by area; shares of the hair with one past each
     regrowth_cm : by area, cm
     length_cm, diameter_um : of the hair
-    density_factor : against the mean head [1]
+    density_factor : against the mean head [1], of the ponytail
+    density : by area, against the ponytail's [1]
     condition : of mids and ends
     end_uptake : uptake of ends against sound mids [1]
     """
@@ -45,6 +46,7 @@ class HeadReading:
     length_cm: float
     diameter_um: float
     density_factor: float
+    density: Mapping[str, float]
     condition: Condition
     end_uptake: float
 
@@ -55,6 +57,10 @@ class HeadReading:
     def level_of(self, shares: Mapping[str, float]) -> float:
         """Give the natural level of such a zone."""
         return sum(self.level[area] * share for area, share in shares.items())
+
+    def density_of(self, shares: Mapping[str, float]) -> float:
+        """Give how dense such a zone is, against the mean head [1]."""
+        return self.density_factor * sum(self.density[area] * s for area, s in shares.items())
 
     @property
     def gray_mean(self) -> float:
@@ -134,6 +140,10 @@ def read_head(consultation: Consultation) -> HeadReading:
         length_cm=length_cm(consultation),
         diameter_um=hair.diameter_um or DIAMETER_UM[hair.strand],
         density_factor=DENSITY_FACTOR[hair.ponytail],
+        density={
+            name: DENSITY_FACTOR[answer.density or hair.ponytail] / DENSITY_FACTOR[hair.ponytail]
+            for name, answer in answers.items()
+        },
         condition=hair.condition,
         end_uptake=POROSITY[hair.condition],
     )

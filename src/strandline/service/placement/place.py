@@ -69,7 +69,7 @@ def place(  # noqa: PLR0913 - each is named where it is called
     foil_budget: tuple[int, int] | None = None,
     target: int | None = None,
     pitch_scale: float = 1.0,
-    density_per_cm2: float = 223.0,
+    density_per_cm2: float | Mapping[str, float] = 223.0,
     diameter_um: float = 70.0,
     length_cm: float = 30.0,
     grams_factor: float = 4.0,
@@ -86,7 +86,8 @@ def place(  # noqa: PLR0913 - each is named where it is called
     foil_budget : (fewest, most) foils, or None to keep the pitches as they are
     target : int | None         foils aimed at within the budget; its middle if None
     pitch_scale : float         on every pitch, 0.1-20; with a budget the start of the search
-    density_per_cm2 : float     hairs/cm2, 20-500; Barman's mean by default
+    density_per_cm2 : float     hairs/cm2, 20-500, or that of every zone by key; Barman's mean by
+                                default
     diameter_um : float         um, 20-200
     length_cm : float           mean length, cm, 1-200
     grams_factor : float        grams of product for a gram of hair, 0-20
@@ -130,13 +131,15 @@ def place(  # noqa: PLR0913 - each is named where it is called
             skip=skip,
             ghosts=ghosts,
         )
-    hair = Hair(density_per_cm2, diameter_um, length_cm, grams_factor)
+    dense = density_per_cm2
+    by_zone = dense if isinstance(dense, Mapping) else {zone.key: dense for zone in zones}
+    hair = {key: Hair(one, diameter_um, length_cm, grams_factor) for key, one in by_zone.items()}
     drafts: list[tuple[tuple[int, ...], Foil]] = []
     for zone, laid, strips in parted(
         zones, pattern, pitch_scale, length_cm, max_parting_cm, skip, ghosts
     ):
         for column, strip in enumerate(strips):
-            foil = _foil(zone, laid, strip, hair, turned=bool(zones.whirls.get(zone.key)))
+            foil = _foil(zone, laid, strip, hair[zone.key], turned=bool(zones.whirls.get(zone.key)))
             drafts.append((_turn(zone, foil, column), foil))
     drafts.sort(key=lambda draft: draft[0])
     foils = tuple(replace(foil, number=k) for k, (_, foil) in enumerate(drafts, start=1))

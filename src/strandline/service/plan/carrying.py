@@ -21,7 +21,7 @@ from strandline.service.placement.foil import FoilMap
 from strandline.service.placement.sight import by_sight, in_foils
 from strandline.service.plan.carried import CarriedPart, OldColourLeft, VisitKept
 from strandline.service.plan.parts import figure
-from strandline.service.plan.placing import LIGHTENER_KINDS, map_of_rows, zones_of
+from strandline.service.plan.placing import LIGHTENER_KINDS, densities, map_of_rows, zones_of
 from strandline.service.practice.bench import Bench
 
 Floats = NDArray[np.float64]
@@ -43,12 +43,12 @@ class _Round:
 
 def strands_of(c: Consultation, head: HeadReading, foils: FoilMap, bench: Bench) -> Strands:
     """Derive the strands of the client's head from her answers."""
-    density = c.hair.density_per_cm2 or bench["density_per_cm2"] * head.density_factor
+    density = densities(c, head, foils.zones, bench)
     return derive(
         foils.zones,
         {
             zone.key: Grown(
-                density,
+                density[zone.key],
                 head.gray_of(zone.answers_for),
                 head.diameter_um,
                 _rate(c, bench),

@@ -36,6 +36,24 @@ def _turning(c: Consultation) -> list[Finding]:
     return out
 
 
+def _thin(c: Consultation) -> list[Finding]:
+    """Say what thin places ask for, where foils are laid."""
+    answers = {name: getattr(c.areas, name).density for name in ("front", "crown", "back")}
+    thin = [name for name, word in answers.items() if word == "thin" and c.hair.ponytail != "thin"]
+    if not thin:
+        return []
+    return [
+        Finding(
+            "caution",
+            f"Hair is thin at the {' and the '.join(thin)}: the scalp is less covered there.",
+            "Take thinner partings, and keep the product off the scalp that shows.",
+            COMMON_PRACTICE,
+            "foils",
+            f"areas.{thin[0]}.density",
+        )
+    ]
+
+
 def not_gone_by(under: Under | None) -> list[Finding]:
     """Say what of the last visit's facts could not be gone by."""
     return [
@@ -55,7 +73,7 @@ def for_work(c: Consultation, technique: Technique, lifted: Lifted) -> list[Find
     """Give the cautions of the work itself: colour, turning hair, lightener."""
     if technique.kind == "none":
         return []
-    out = [*for_colour(), *_turning(c)]
+    out = [*for_colour(), *_turning(c), *_thin(c)]
     lightener = c.shelf.lightener
     if lifted.doses and lightener and lightener.label_max_min:
         strongest = max(dose.mix.poured_vol for dose in lifted.doses)

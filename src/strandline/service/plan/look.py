@@ -23,7 +23,7 @@ from strandline.service.consultation.reading import HeadReading
 from strandline.service.formulate.strengths import Dose
 from strandline.service.growout.grow import GrowOut, WeekSeen, grow_out
 from strandline.service.growout.look import Fade, HairClass
-from strandline.service.plan.glossing import Toned
+from strandline.service.plan.glossing import Toned, on_shelf
 from strandline.service.plan.model import GrowOutPart, GrowOutWeek, Seen, StrandClass, StrandStretch
 from strandline.service.plan.old_line import old_line
 from strandline.service.plan.on_top import as_kept, as_planned
@@ -91,7 +91,9 @@ def grow_out_part(
         as_kept_passes_week=figure(passes[0]),
         planned_passes_week=figure(passes[1]),
         sentence=_sentence(technique, head, passes, now, then),
-        old_line=old_line(head, toned, gray, level, bench) if technique.kind == "foils" else [],
+        old_line=old_line(head, toned, gray, level, bench, on_shelf(c))
+        if technique.kind == "foils"
+        else [],
         strands=[
             *(_strand(one, "as kept") for one in looks.kept),
             *(_strand(one, "planned") for one in looks.planned),

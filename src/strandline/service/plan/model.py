@@ -173,10 +173,11 @@ class GrowOutWeek(Part):
 class OldLine(Part):
     """The old line on the hair that is left out, today: its steepest step and where it lies.
 
-    `way` is 'as it is', 'under a root shadow' or 'melted past it'; `planned` says which is planned.
+    `way` is 'as it is', 'under a root shadow', 'melted past it' or 'woven with lowlights', and
+    `planned` says which is planned.
     """
 
-    way: Literal["as it is", "under a root shadow", "melted past it"]
+    way: Literal["as it is", "under a root shadow", "melted past it", "woven with lowlights"]
     shadow_to_cm: float
     step_de00: float
     at_cm: float

@@ -86,6 +86,17 @@ def zones_of(measures: ScalpKept) -> Zones:
     return replace(zones, whirls=whirls)
 
 
+def densities(c: Consultation, head: HeadReading, zones: Zones, bench: Bench) -> dict[str, float]:
+    """Give the density of each zone by key, hairs/cm2: her figure or word, thinner where she says.
+
+    A word for an area is against the ponytail's; an expert's figure is the ponytail's in its place.
+    """
+    whole = c.hair.density_per_cm2 or bench["density_per_cm2"] * head.density_factor
+    return {
+        zone.key: whole * head.density_of(zone.answers_for) / head.density_factor for zone in zones
+    }
+
+
 def place_foils(
     c: Consultation,
     head: HeadReading,
@@ -111,7 +122,6 @@ def place_foils(
     factor = bench["grams_per_gram_hair"]
     if technique.kind == "lowlights":
         factor = bench["lowlight_grams"]
-    density = c.hair.density_per_cm2 or bench["density_per_cm2"] * head.density_factor
     zones = zones_of(scalp_of(c))
     foils = _between(
         partial(
@@ -119,7 +129,7 @@ def place_foils(
             zones,
             rows,
             foil_budget=technique.foils,
-            density_per_cm2=density,
+            density_per_cm2=densities(c, head, zones, bench),
             diameter_um=head.diameter_um,
             length_cm=head.length_cm,
             grams_factor=factor,
