@@ -133,9 +133,32 @@ def test_lightener_is_taken_twice_only_on_lengths_that_are_light():
     made = visits()[1]
     kept, lightener = made.plan.carried, sum(row.lightener_grams for row in made.plan.foils)
     whole = kept.overlap_percent.middle / 100 * lightener
-    grown = made.ghosts.grown_cm / made.head.length_cm
-    assert grown > 0.04
-    assert kept.overlap_grams.middle == pytest.approx(whole * (1 - grown), rel=0.03)
+    grown = made.ghosts.grown_cm
+    assert grown > 1.2
+    assert kept.overlap_cm.middle == pytest.approx(made.head.length_cm - grown, abs=0.1)
+    share = kept.overlap_grams.middle / whole
+    assert 0.8 * (1 - grown / made.head.length_cm) < share < 1 - grown / made.head.length_cm
+
+
+@pytest.mark.parametrize("name", ["noor", "lorna", "junia"])
+def test_light_hair_at_the_hairline_is_painted_no_farther_than_her_limit(name):
+    """Common practice, no source: 5 mm past the old line at most."""
+    for made in visits(name)[1:]:
+        edge = made.plan.carried.hairline_overlap_cm
+        assert edge is None or 0 < edge <= 0.5
+        said = [one for one in made.plan.cautions if "5 mm past" in one.do]
+        assert len(said) == 1
+    assert visits(name)[2].plan.carried.hairline_overlap_cm is not None
+
+
+def test_a_limit_of_her_own_holds():
+    read = planned_from("noor", DAYS[1])
+    own = read.model_copy(update={"practice": {**read.practice, "overlap_max_mm": 2}})
+    earlier = read_earlier(visits()[0].plan.model_dump_json().encode(), b"")
+    made = make_plan(own, DAYS[1], earlier=earlier)
+    usual = visits()[1].plan.carried
+    assert made.plan.carried.hairline_overlap_cm == pytest.approx(0.2, abs=0.01)
+    assert made.plan.carried.overlap_grams.middle <= usual.overlap_grams.middle
 
 
 def test_about_a_tenth_of_the_hair_is_new_after_twelve_weeks():

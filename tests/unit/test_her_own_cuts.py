@@ -10,6 +10,7 @@ from tests.conftest import EXAMPLES
 
 from strandline.base.errors import OutOfRangeError
 from strandline.salon.cli.main import main
+from strandline.salon.report.drawing import draw_plan_map
 from strandline.science.head.zones import cut_zones
 from strandline.service.consultation.bands import length_cm
 from strandline.service.consultation.reader import read_consultation
@@ -80,7 +81,7 @@ def test_partings_turn_round_the_places_she_names(tmp_path):
     assert left.u == -right.u < 0
     assert left.angle_deg == -right.angle_deg
     (nape,) = zones.whirls["nape"]
-    assert nape.u < -2
+    assert nape.u < -1.5
     turned = {foil.zone for foil in made.foils if foil.turned}
     assert turned == {"crown", "nape"}
     for foil in made.foils:
@@ -110,6 +111,25 @@ def test_a_swirl_is_remembered_by_the_plan_and_lies_under_the_next(tmp_path):
         tuple(row.line) for row in first.plan.foils if row.zone == "crown"
     ]
     assert all(foil.turned for foil in again.foils.in_zone("crown"))
+
+
+@pytest.mark.parametrize(
+    ("word", "off"), [("left", -4.0), ("right", 4.0), ("centre", 0.0), ("wandering", None)]
+)
+def test_the_close_foils_lie_on_both_sides_of_the_parting(tmp_path, word, off):
+    """A side parting, 4 cm from the middle, lies well within the strip that is placed closely."""
+    _, c = read(tmp_path)
+    c = c.model_copy(update={"hair": c.hair.model_copy(update={"parting": word})})
+    kept = scalp_of(c)
+    assert kept.parting_cm == off
+    zones = zones_of(kept)
+    us = [zones.scalp.arc_of_u(u) for u, _ in zones["top"].outline]
+    assert min(us) < (off or 0) - 1.5
+    assert max(us) > (off or 0) + 1.5
+    if not off:
+        assert min(us) == pytest.approx(-max(us))
+    made = make_plan(c, c.visit.date)
+    assert (">parting<" in draw_plan_map(made)) is (off is not None)
 
 
 @pytest.mark.parametrize(

@@ -38,4 +38,5 @@ def draw_plan_map(made: Made) -> str:
         title=plan.client,
         subtitle=f"{plan.date:%d %B %Y} · visit {plan.visit} · {plan.technique}",
         facts=facts,
+        parting_cm=plan.scalp.parting_cm,
     )

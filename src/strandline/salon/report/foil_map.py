@@ -39,6 +39,7 @@ def foil_map_svg(  # noqa: PLR0913 - each is named where it is called
     facts: Sequence[Fact] = (),
     colours: Sequence[Fact] = (),
     next_section: str | None = None,
+    parting_cm: float | None = None,
     palette: Palette = LIGHT,
 ) -> str:
     """Draw a foil map.
@@ -52,6 +53,7 @@ def foil_map_svg(  # noqa: PLR0913 - each is named where it is called
     facts : (words, figure)   said under the order of work, such as ('lightener', '154 g')
     colours : (words, hex)    computed hair colours, shown on neutral gray
     next_section : str        the section to do next; the first if None
+    parting_cm : float | None how far her parting lies from the middle, above 0 to her right
     palette : Palette         LIGHT or DARK
 
     Returns
@@ -70,6 +72,7 @@ def foil_map_svg(  # noqa: PLR0913 - each is named where it is called
         ),
         group("ghosts", [foil_strip.ghost(foil, view, palette) for foil in ghosts or ()]),
         group("foils", [foil_strip.draw(foil, view, palette) for foil in foil_map]),
+        _parting(foil_map.zones, parting_cm, view, palette),
         _numbers(foil_map, view, palette),
         _ruler(foil_map.zones, view, palette),
         _side_names(foil_map.zones, view, palette),
@@ -91,6 +94,27 @@ def _ground(zones: Zones, view: View, palette: Palette) -> str:
             path(outline, fill=palette.ground),
             path(borders, stroke=palette.line, width=0.16),
             path(outline, stroke=palette.ink, width=0.32),
+        ],
+    )
+
+
+def _parting(zones: Zones, parting_cm: float | None, view: View, palette: Palette) -> str:
+    """Draw the parting from the hairline to the crown, and name it above the head."""
+    if parting_cm is None:
+        return ""
+    scalp = zones.scalp
+    u = scalp.u_of_arc(parting_cm)
+    end = zones.cuts.top_end_share * scalp.front_to_nape_cm
+    start = next(y / 50 for y in range(round(50 * end)) if scalp.half_u(y / 50) >= abs(u))
+    line = view.line([(u, start), (u, end)])
+    x, y = line[0]
+    return group(
+        "parting",
+        [
+            path(points(line), stroke=palette.paper, width=0.9),
+            path(points(line), stroke=palette.ink, width=0.3, more='stroke-dasharray="2.2 1.1"'),
+            path(points([(x, y), (x, y - 4.4)]), stroke=palette.line, width=0.16),
+            text((x, y - 5.0), "parting", size=2.6, colour=palette.quiet, anchor="middle"),
         ],
     )
 

@@ -95,6 +95,10 @@ def _carried(plan: ServicePlan) -> Iterator[str]:
         f"on light lengths: {_range(kept.overlap_grams)} g; new hair since "
         f"{kept.new_hair_percent:g} %"
     )
+    if kept.overlap_cm is not None:
+        edge = kept.hairline_overlap_cm
+        more = f"; at the hairline {edge:g} cm past the old line" if edge is not None else ""
+        yield f"         {_range(kept.overlap_cm)} cm of a light strand that is hit{more}"
     if not kept.old_colour:
         return
     said = ", ".join(

@@ -24,7 +24,7 @@ from strandline.service.learning.belief import Belief
 from strandline.service.learning.pooled import Pooled
 from strandline.service.placement.foil import FoilMap
 from strandline.service.plan.carrying import carried_part
-from strandline.service.plan.cautions import for_work, not_gone_by
+from strandline.service.plan.cautions import for_work, not_gone_by, on_old_light
 from strandline.service.plan.defaults import defaults_told
 from strandline.service.plan.earlier import Earlier
 from strandline.service.plan.evidence import laws
@@ -177,7 +177,12 @@ def make_plan(
         interval_range=technique.interval_weeks,
         cautions=[
             _reason(f)
-            for f in [*findings, *not_gone_by(under), *for_work(c, technique, lifted)]
+            for f in [
+                *findings,
+                *not_gone_by(under),
+                *on_old_light(kept, bench),
+                *for_work(c, technique, lifted),
+            ]
             if f.weight == "caution"
         ],
         quote=quote(c, bench, lifted.weighed, toned.steps, minutes, interval),

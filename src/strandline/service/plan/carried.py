@@ -45,6 +45,10 @@ class CarriedPart(Part):
     new_hair_percent : shed and grown anew since the last visit, colour and light gone with it
     overlap_percent : of the hair taken today that was light already
     overlap_grams : lightener that lies on light lengths, g
+    overlap_cm : light length under lightener on a strand that is taken twice, away from the
+        hairline; its tenth, middle and ninetieth strand in a hundred; None where none is
+    hairline_overlap_cm : the same at the hairline, where light hair is painted to its old line and
+        no farther past it than her limit; the mean; None where none is taken twice there
     old_colour : visit by visit, today and one to come among them; none on a head without any
     words : a sentence
     law : what it was computed from
@@ -55,6 +59,8 @@ class CarriedPart(Part):
     new_hair_percent: float
     overlap_percent: Figure
     overlap_grams: Figure
+    overlap_cm: Figure | None = None
+    hairline_overlap_cm: float | None = None
     old_colour: list[OldColourLeft]
     words: str
     law: str

@@ -20,8 +20,14 @@ from strandline.service.consultation.reading import HeadReading
 from strandline.service.placement.foil import FoilMap
 from strandline.service.placement.sight import by_sight, in_foils
 from strandline.service.plan.carried import CarriedPart, OldColourLeft, VisitKept
-from strandline.service.plan.parts import figure
-from strandline.service.plan.placing import LIGHTENER_KINDS, densities, map_of_rows, zones_of
+from strandline.service.plan.parts import Figure, figure
+from strandline.service.plan.placing import (
+    HAIRLINE,
+    LIGHTENER_KINDS,
+    densities,
+    map_of_rows,
+    zones_of,
+)
 from strandline.service.practice.bench import Bench
 
 Floats = NDArray[np.float64]
@@ -102,7 +108,7 @@ def carried_part(
     ]
     number = visits[-1].visit + 1 if visits else c.visit.number
     rounds.append(_Round(number, day, foils, (day - first).days))
-    head_then = _before(strands, light, coloured, head)
+    head_then = _before(strands, light, coloured, head, bench["overlap_max_mm"] / 10)
     hits = [min(1.0, max(0.0, bench["hit_rate"] / 100 + d)) for d in (HIT_SPREAD, 0, -HIT_SPREAD)]
     ends = [_walk(strands, rounds, head_then, hit) for hit in hits]
     last = rounds[-2].day if visits else rounds[-1].day
@@ -116,6 +122,8 @@ def carried_part(
         new_hair_percent=round(100 * anew, 1) if visits else 0.0,
         overlap_percent=figure(Range(*_ends([100 * one.again for one in ends]), "%", LAW), 0),
         overlap_grams=figure(Range(*_ends([lightener * e.on_light for e in ends]), "g", LAW), 1),
+        overlap_cm=_overlap_cm(ends[1]),
+        hairline_overlap_cm=ends[1].hairline_cm,
         old_colour=left,
         words=_words(hit, left),
         law=LAW,
@@ -127,19 +135,23 @@ class _Before:
     """The head before the first round: which strands are light, which carry old colour.
 
     light_from_cm : where the light of those begins; length_cm : of the hair
+    limit_cm : past the old line that light hair is painted at the hairline
     """
 
     light: Flags
     coloured: Flags
     light_from_cm: float
     length_cm: float
+    limit_cm: float
 
 
-def _before(strands: Strands, light: float, coloured: float, head: HeadReading) -> _Before:
+def _before(
+    strands: Strands, light: float, coloured: float, head: HeadReading, limit_cm: float
+) -> _Before:
     draw = spare(strands.raw[:, DIAMETER])  # not the hand's: who is coloured is not who is taken
     is_light = draw < light
     carries = ~is_light & (draw < light + coloured)
-    return _Before(is_light, carries, head.regrowth_mean_cm, head.length_cm)
+    return _Before(is_light, carries, head.regrowth_mean_cm, head.length_cm, limit_cm)
 
 
 def _old_colour(
@@ -180,12 +192,16 @@ class _Walked:
     old : by round, share of the hair that carries old colour [1]
     again : of the hair taken today, the share that was light already [1]
     on_light : of today's lightener, the share that lies on light lengths [1]
+    over_cm : of the strands taken twice today away from the hairline, light length under lightener
+    hairline_cm : the mean of the same at the hairline; None where none is
     taken_day : shape (N,)   day a strand was last taken, infinite where never
     """
 
     old: list[float]
     again: float
     on_light: float
+    over_cm: Floats
+    hairline_cm: float | None
     taken_day: Floats
 
 
@@ -194,6 +210,8 @@ def _walk(strands: Strands, rounds: Sequence[_Round], before: _Before, hit: floa
     light_from = np.where(before.light, before.light_from_cm, np.inf)
     rate = strands.growth_um_per_day * 1e-4
     old, again, on_light, day = [], 0.0, 0.0, rounds[0].day
+    over, edge = np.empty(0), np.empty(0)
+    edges = np.isin(strands.zone, [k for k, key in enumerate(strands.keys) if _edge(key)])
     for one in rounds:
         light_from = light_from + rate * (one.day - day)
         day = one.day
@@ -206,12 +224,27 @@ def _walk(strands: Strands, rounds: Sequence[_Round], before: _Before, hit: floa
         whole = float(strands.weight[taken].sum()) or 1.0
         both = taken & light
         again = float(strands.weight[both].sum()) / whole
-        lies = np.clip(1 - light_from[both] / before.length_cm, 0.0, 1.0)
-        on_light = float((strands.weight[both] * lies).sum()) / whole
+        lies = np.clip(before.length_cm - light_from[both], 0.0, None)
+        lies = np.where(edges[both], np.minimum(lies, before.limit_cm), lies)
+        over, edge = lies[~edges[both]], lies[edges[both]]
+        on_light = float((strands.weight[both] * lies).sum()) / before.length_cm / whole
         taken_day[taken] = day
         light_from = np.where(taken, 0.0, light_from)
         old.append(_old(strands, before, taken_day, day))
-    return _Walked(old, again, on_light, taken_day)
+    hairline = round(float(edge.mean()), 2) if edge.size else None
+    return _Walked(old, again, on_light, over, hairline, taken_day)
+
+
+def _edge(key: str) -> bool:
+    return key.split(" ", maxsplit=1)[0] in HAIRLINE
+
+
+def _overlap_cm(walked: _Walked) -> Figure | None:
+    """Give how far lightener lies on light hair by strand: a tenth, the middle, nine tenths."""
+    if not walked.over_cm.size:
+        return None
+    low, middle, high = np.quantile(walked.over_cm, [0.1, 0.5, 0.9])
+    return figure(Range(float(low), float(middle), float(high), "cm", LAW), 1)
 
 
 def _old(strands: Strands, before: _Before, taken_day: Floats, day: float) -> float:

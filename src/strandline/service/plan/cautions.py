@@ -7,9 +7,11 @@ from strandline.service.care.cautions import for_colour, for_lightener
 from strandline.service.care.finding import Finding
 from strandline.service.choose.technique import Technique
 from strandline.service.consultation.model import Consultation
+from strandline.service.plan.carried import CarriedPart
 from strandline.service.plan.lifting import Lifted
 from strandline.service.plan.turning import said_to_turn, turns_at
 from strandline.service.plan.under import Under
+from strandline.service.practice.bench import Bench
 
 
 def _turning(c: Consultation) -> list[Finding]:
@@ -66,6 +68,24 @@ def not_gone_by(under: Under | None) -> list[Finding]:
             "--after",
         )
         for what in (under.told if under else ())
+    ]
+
+
+def on_old_light(kept: CarriedPart | None, bench: Bench) -> list[Finding]:
+    """Say how far lightener may go on hair that is light already."""
+    if kept is None:
+        return []
+    return [
+        Finding(
+            "caution",
+            "Some of the hair in these foils is light already.",
+            "At the hairline paint light hair to its old line, "
+            f"{bench['overlap_max_mm']:g} mm past it at most; elsewhere look for the dark "
+            "and leave old foils alone.",
+            COMMON_PRACTICE,
+            "foils",
+            "practice.overlap_max_mm",
+        )
     ]
 
 

@@ -86,7 +86,11 @@ class WhirlKept(Part):
 
 
 class ScalpKept(Part):
-    """The head's measures, from which its zones are cut again, and where its hair turns."""
+    """The head's measures, from which its zones are cut again, and where its hair turns.
+
+    `parting_cm` is how far the parting lies from the middle, above 0 to her right; None where the
+    hair has none that stays.
+    """
 
     circumference_cm: float
     centre_strip_cm: float
@@ -94,4 +98,6 @@ class ScalpKept(Part):
     front_to_nape_cm: float = 36.2
     hairline_depth_cm: float = 1.2
     side_end_percent: float = 86
+    strip_offset_cm: float = 0.0
+    parting_cm: float | None = None
     whirls: list[WhirlKept] = []

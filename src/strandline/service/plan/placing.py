@@ -18,7 +18,7 @@ from strandline.service.placement.foil import Foil, FoilMap
 from strandline.service.placement.pattern import Kind, pattern
 from strandline.service.placement.place import place
 from strandline.service.plan.parts import FoilRow, ScalpKept, WhirlKept
-from strandline.service.plan.turning import whirl_zones, whirls_of
+from strandline.service.plan.turning import placement_number, whirl_zones, whirls_of
 from strandline.service.practice.bench import Bench
 from strandline.service.schedule.clock import seconds_to_place
 
@@ -30,6 +30,8 @@ FEW_GRAY = 0.25
 WIDE = {"pitch_below_occipital_mm": 30.0, "pitch_to_crown_mm": 20.0}
 """The same partings with twice the space, for a back with little to blend."""
 LIGHTENER_KINDS: tuple[Kind, ...] = ("slice", "weave", "tip-out")
+PARTED = {"left": -1.0, "centre": 0.0, "right": 1.0}
+"""Sides of a parting that stays; where it wanders or is none the strip lies in the middle."""
 HAIRLINE = ("nape_hairline", "side_hairlines")
 LOWLIGHTS = "lowlights inside the light"
 """Section of lowlights among foils of lightener: placed last, for their clock is shorter."""
@@ -46,6 +48,7 @@ class Placed:
 
 def scalp_of(c: Consultation) -> ScalpKept:
     """Give the measures of the client's head, and where her hair turns."""
+    side = PARTED.get(c.hair.parting)
     measures = ScalpKept(
         circumference_cm=c.hair.circumference_cm,
         centre_strip_cm=c.hair.centre_strip_cm,
@@ -53,6 +56,8 @@ def scalp_of(c: Consultation) -> ScalpKept:
         front_to_nape_cm=c.hair.front_to_nape_cm,
         hairline_depth_cm=c.hair.hairline_depth_cm,
         side_end_percent=c.hair.side_end_percent,
+        strip_offset_cm=side * placement_number(c, "strip_to_parting_cm") if side else 0.0,
+        parting_cm=None if side is None else side * placement_number(c, "parting_off_middle_cm"),
     )
     turning = [
         WhirlKept(
@@ -76,6 +81,7 @@ def zones_of(measures: ScalpKept) -> Zones:
             centre_strip_cm=measures.centre_strip_cm,
             fringe_depth_cm=measures.fringe_depth_cm,
             hairline_depth_cm=measures.hairline_depth_cm,
+            strip_offset_cm=measures.strip_offset_cm,
             side_end_share=measures.side_end_percent / 100,
         ),
     )

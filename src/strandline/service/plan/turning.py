@@ -63,7 +63,7 @@ def whirls_of(c: Consultation, zones: Zones) -> dict[str, tuple[Whirl, ...]]:
     that come too close the first named counts.
     """
     out: dict[str, tuple[Whirl, ...]] = {}
-    turn, reach = (_number(c, name) for name in ("whirl_turn_deg", "whirl_radius_cm"))
+    turn, reach = (placement_number(c, name) for name in ("whirl_turn_deg", "whirl_radius_cm"))
     for said in said_to_turn(c):
         words = set(_words(said))
         for name in turns_at(said):
@@ -83,11 +83,12 @@ def _in_zone(
     zones: Zones, zone: Zone, words: set[str], turn: float, reach: float
 ) -> tuple[Whirl, ...]:
     (u0, u1), (y0, y1) = extent(zone.outline, 0), extent(zone.outline, 1)
-    middle, height, half = (u0 + u1) / 2, (y0 + y1) / 2, (u1 - u0) / 2
+    middle = 0.0 if u0 < 0 < u1 else (u0 + u1) / 2  # of the head, else of the zone
+    height, half = (y0 + y1) / 2, min(middle - u0, u1 - middle)
     if zone.rows == "hairline":
         return ()
     if zone.name == "fringe" and words & {"widow", "widows", "peak"}:
-        apart = 0.7 * reach
+        apart = min(0.7 * reach, 0.4 * half)
         pair = [
             _whirl(zones, zone, (middle + s * apart, height), s * turn, reach) for s in (-1.0, 1.0)
         ]
@@ -131,7 +132,8 @@ def _to_edge(a: tuple[float, float], b: tuple[float, float]) -> float:
     return math.hypot(a[0] + share * along[0], a[1] + share * along[1])
 
 
-def _number(c: Consultation, name: str) -> float:
+def placement_number(c: Consultation, name: str) -> float:
+    """Give a number of `patterns.toml`, or her own in its place."""
     return c.placement.get(name, pattern_numbers()[name].value)
 
 
