@@ -117,9 +117,10 @@ def test_a_swirl_is_remembered_by_the_plan_and_lies_under_the_next(tmp_path):
     ("word", "off"), [("left", -4.0), ("right", 4.0), ("centre", 0.0), ("wandering", None)]
 )
 def test_the_close_foils_lie_on_both_sides_of_the_parting(tmp_path, word, off):
-    """A side parting, 4 cm from the middle, lies well within the strip that is placed closely."""
+    """A strip moved towards a side parting, 4 cm from the middle, holds both its sides well."""
     _, c = read(tmp_path)
-    c = c.model_copy(update={"hair": c.hair.model_copy(update={"parting": word})})
+    hair = c.hair.model_copy(update={"parting": word})
+    c = c.model_copy(update={"hair": hair, "placement": {"strip_to_parting_cm": 1.5}})
     kept = scalp_of(c)
     assert kept.parting_cm == off
     zones = zones_of(kept)
