@@ -24,31 +24,42 @@ def plain_pieces(fallen: Fallen, camera: Camera, size: int, fine: int) -> Places
     shape (size fine, size fine)   strand x J + piece, -1 where no hair is
     """
     edge = size * fine
-    right, up, eye = camera.axes.tolist()
+    axes = camera.axes.tolist()
     _, depth = bust(fallen.shape, camera, size)
     image = np.full((edge, edge), NO_HAIR, dtype=np.int32)
     height = np.full((edge, edge), -np.inf)
-    for strand, path in enumerate(fallen.paths.astype(float).tolist()):
-        seen = []
-        for vertex in path:
-            at = [a - m for a, m in zip(vertex, camera.middle_cm, strict=True)]
-            x, y, z = (
-                sum(a * b for a, b in zip(axis, at, strict=True)) for axis in (right, up, eye)
-            )
-            scale = edge / camera.height_cm
-            seen.append((x * scale + edge / 2, edge / 2 - y * scale, z))
-        for j, ((x0, y0, z0), (x1, y1, z1)) in enumerate(itertools.pairwise(seen)):
-            middle_x, middle_y, near = (x0 + x1) / 2, (y0 + y1) / 2, (z0 + z1) / 2
-            if not (0 <= middle_x < edge and 0 <= middle_y < edge):
+    scale = edge / camera.height_cm
+    paths = [
+        [
+            _on_picture([a - m for a, m in zip(vertex, camera.middle_cm, strict=True)], axes, scale)
+            for vertex in path
+        ]
+        for path in fallen.paths.astype(float).tolist()
+    ]
+    points = max(
+        math.ceil(max(abs(b[0] - a[0]), abs(b[1] - a[1])))
+        for path in paths
+        for a, b in itertools.pairwise(path)
+    )
+    for strand, path in enumerate(paths):
+        for j, (start, end) in enumerate(itertools.pairwise(path)):
+            x, y, near = ((a + b) / 2 for a, b in zip(start, end, strict=True))
+            column, row = math.floor(x + edge / 2), math.floor(y + edge / 2)
+            if not (0 <= column < edge and 0 <= row < edge):
                 continue
-            if near <= depth[int(middle_y / fine), int(middle_x / fine)] - BEHIND_CM:
+            if near <= depth[row // fine, column // fine] - BEHIND_CM:
                 continue
-            steps = max(math.ceil(max(abs(x1 - x0), abs(y1 - y0))), 1)
-            for k in range(steps):
-                share = (k + 0.5) / steps
-                column = math.floor(x0 + share * (x1 - x0))
-                row = math.floor(y0 + share * (y1 - y0))
+            for k in range(points):
+                share = (k + 0.5) / points
+                column = math.floor(start[0] + share * (end[0] - start[0]) + edge / 2)
+                row = math.floor(start[1] + share * (end[1] - start[1]) + edge / 2)
                 if 0 <= column < edge and 0 <= row < edge and near >= height[row, column]:
                     height[row, column] = near
                     image[row, column] = strand * fallen.pieces + j
     return image
+
+
+def _on_picture(at: list[float], axes: list[list[float]], scale: float) -> list[float]:
+    """Give places to the right and down from the middle, and cm towards the eye."""
+    right, up, eye = (sum(a * b for a, b in zip(axis, at, strict=True)) for axis in axes)
+    return [right * scale, -up * scale, eye]

@@ -10,6 +10,7 @@ agree within 1 of 255 in the mean, single pixels may show another strand.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -34,7 +35,7 @@ BEHIND_CM = 0.3
 """How far under the drawn head a piece may lie and still be seen: the head is drawn plainly."""
 MOST_WIDE = 12
 """Places a strand is drawn wide at most."""
-_CHUNK = 60_000
+_POINTS = 400_000
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,10 +79,10 @@ def seen_of(fallen: Fallen, camera: Camera, size: int, wide_cm: Floats | None = 
 
     Notes
     -----
-    Pieces are drawn from the farthest to the nearest, each as places one apart along its longer
-    direction; a piece that lies under the head is left out. Widths between whole places are met in
-    the mean: of strands half a place wide every second one is drawn. So hair covers the scalp as
-    much in a small picture as in a large one, and thin hair less.
+    Pieces are drawn from the farthest to the nearest, each as points at most a place apart; a piece
+    that lies under the head is left out. Widths between whole places are met in the mean: of strands
+    half a place wide every second one is drawn. So hair covers the scalp as much in a small picture
+    as in a large one, and thin hair less.
     """
     if not LEAST_PX <= size <= MOST_PX:
         raise OutOfRangeError(
@@ -157,41 +158,48 @@ def encoded(linear: Floats | Singles) -> Picture:
     return np.asarray(table[np.rint(65535 * np.clip(linear, 0.0, 1.0)).astype(np.int32)])
 
 
+def points_apiece(x: Singles, y: Singles) -> int:
+    """Give how many points draw each piece, so that none are more than a place apart."""
+    longest = max(float(np.abs(np.diff(part, axis=1)).max(initial=0)) for part in (x, y))
+    return max(math.ceil(longest), 1)
+
+
 def _drawn(
     x: Singles, y: Singles, z: Singles, depth: Singles, size: int, fine: int, wide: Places
 ) -> Places:
-    edge = size * fine
+    """Draw from the farthest to the nearest on an image with a margin, where pieces may end."""
+    edge, count = size * fine, points_apiece(x, y)
     x0, y0, x1, y1 = (part.ravel() for part in (x[:, :-1], y[:, :-1], x[:, 1:], y[:, 1:]))
     near = ((z[:, :-1] + z[:, 1:]) / 2).ravel()
     middle_x, middle_y = (x0 + x1) / 2, (y0 + y1) / 2
     inside = (middle_x >= 0) & (middle_x < edge) & (middle_y >= 0) & (middle_y < edge)
-    kept = np.flatnonzero(inside & np.repeat(wide > 0, x.shape[1] - 1))
+    width = np.repeat(wide, x.shape[1] - 1)
+    kept = np.flatnonzero(inside & (width > 0))
     row, column = (middle_y[kept] / fine).astype(np.int32), (middle_x[kept] / fine).astype(np.int32)
     kept = kept[near[kept] > depth[row, column] - BEHIND_CM]
     kept = kept[np.argsort(near[kept], kind="stable")]
-    image = np.full(edge * edge, NO_HAIR, dtype=np.int32)
-    for start in range(0, kept.size, _CHUNK):
-        which = kept[start : start + _CHUNK]
+    margin = count // 2 + MOST_WIDE
+    stride = edge + 2 * margin
+    image = np.full(stride * stride, NO_HAIR, dtype=np.int32)
+    share = (np.arange(count, dtype=np.float32) + np.float32(0.5)) / np.float32(count)
+    for start in range(0, kept.size, max(_POINTS // count, 1)):
+        which = kept[start : start + max(_POINTS // count, 1)]
+        turn = np.arange(int(width[which].sum())) - np.repeat(
+            np.cumsum(width[which]) - width[which], width[which]
+        )
+        which = np.repeat(which, width[which])
         dx, dy = x1[which] - x0[which], y1[which] - y0[which]
-        steps = np.maximum(np.ceil(np.maximum(np.abs(dx), np.abs(dy))), 1).astype(np.int32)
-        of = np.repeat(np.arange(which.size, dtype=np.int32), steps)
-        first = np.cumsum(steps) - steps
-        share = (np.arange(of.size) - first[of] + 0.5).astype(np.float32) / steps[of]
-        at_x = np.floor(x0[which][of] + share * dx[of]).astype(np.int32)
-        at_y = np.floor(y0[which][of] + share * dy[of]).astype(np.int32)
-        flat = (np.abs(dx) > np.abs(dy))[of]
-        ids = which[of].astype(np.int32)
-        width = wide[which // (x.shape[1] - 1)]
-        for k in range(int(width.max(initial=1))):
-            if k:
-                more = (width > k)[of]
-                at_x, at_y, flat, ids = (part[more] for part in (at_x, at_y, flat, ids))
-                of = of[more]
-            aside = (k + 1) // 2 * (1 if k % 2 else -1)
-            down, across = at_y + aside * flat, at_x + aside * ~flat
-            held = (across >= 0) & (across < edge) & (down >= 0) & (down < edge)
-            image[down[held] * edge + across[held]] = ids[held]
-    return image.reshape(edge, edge)
+        aside = (turn + 1) // 2 * np.where(turn % 2, 1, -1)
+        aside *= np.where(np.abs(dx) > np.abs(dy), stride, 1)
+        at_x = (x0[which] + np.float32(margin))[:, None] + dx[:, None] * share
+        at_y = (y0[which] + np.float32(margin))[:, None] + dy[:, None] * share
+        place = at_y.astype(np.int64)
+        place *= stride
+        place += at_x.astype(np.int64)
+        place += aside[:, None]
+        image[place] = which.astype(np.int32)[:, None]
+    inner = image.reshape(stride, stride)[margin : margin + edge, margin : margin + edge]
+    return np.ascontiguousarray(inner)
 
 
 def _mean(values: Singles, size: int) -> Singles:
