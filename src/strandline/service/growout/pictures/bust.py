@@ -29,8 +29,8 @@ def bust(shape: HeadShape, camera: Camera, size: int) -> tuple[Singles, Singles]
 
     Returns
     -------
-    colour : shape (H, W, 3)   linear sRGB, neutral
-    depth : shape (H, W)       towards the eye from the middle of the picture, cm; -inf for ground
+    light : shape (H, W)   linear [1], neutral
+    depth : shape (H, W)   towards the eye from the middle of the picture, cm; -inf for ground
     """
     light = constants("light")
     right, up, eye = camera.axes
@@ -54,7 +54,7 @@ def bust(shape: HeadShape, camera: Camera, size: int) -> tuple[Singles, Singles]
         depth[box] = np.where((root > 0) & (at > depth[box]), at, depth[box])
     lit = _lit(depth, camera, step)
     shade = np.where(np.isfinite(depth), light["head"] * lit, light["ground"]).astype(np.float32)
-    return np.repeat(shade[..., None], 3, axis=2), depth
+    return shade, depth
 
 
 def _lit(depth: Singles, camera: Camera, step: float) -> Singles:

@@ -16,7 +16,7 @@ from strandline.science.head.on_date import NONE
 from strandline.science.head.scalp import Scalp
 from strandline.science.head.strands import Strands
 from strandline.service.growout.pictures.constants import constants
-from strandline.service.growout.pictures.flow import combed, in_fringe, own_draws
+from strandline.service.growout.pictures.flow import combed, in_fringe, own_draws, short_of
 from strandline.service.growout.pictures.march import march
 from strandline.service.growout.pictures.shape import HeadShape
 from strandline.service.growout.pictures.style import HairStyle
@@ -57,7 +57,7 @@ def worn_lengths(scalp: Scalp, strands: Strands, style: HairStyle) -> Floats:
     number = constants("fall")
     shape = HeadShape(scalp)
     height = shape.place(strands.u, strands.y)[2] / shape.grown
-    short = np.clip((22.0 - style.length_cm) / 12.0, 0.0, 1.0)
+    short = short_of(style.length_cm)
     taper = 1.0 - number["taper"] * short * np.clip((9.0 - height) / 15.0, 0.0, 1.0)
     at_brow = np.minimum(style.fringe_cm + strands.y, style.length_cm)
     length = np.where(fringe, at_brow, style.length_cm * taper)

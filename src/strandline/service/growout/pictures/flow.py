@@ -70,6 +70,11 @@ def mixed(seed: Raw, count: int) -> Floats:
     return out
 
 
+def short_of(length_cm: float) -> float:
+    """Give how far hair of a length is cut and worn as short hair [1]: 1 to 10 cm, 0 from 22 on."""
+    return min(max((22.0 - length_cm) / 12.0, 0.0), 1.0)
+
+
 def in_fringe(scalp: Scalp, u: Floats, y: Floats, style: HairStyle) -> Flags:
     """Say which roots belong to the fringe: a triangle from its depth to the hairline's corners."""
     if style.fringe == "none":

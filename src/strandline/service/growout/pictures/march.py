@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from strandline.science.head.strands import Strands
 from strandline.service.growout.pictures.constants import constants
-from strandline.service.growout.pictures.flow import Combed, locks, mixed
+from strandline.service.growout.pictures.flow import Combed, locks, mixed, short_of
 from strandline.service.growout.pictures.shape import HeadShape
 from strandline.service.growout.pictures.style import HairStyle
 
@@ -39,10 +39,11 @@ class Traits:
     wander : shape (N,)     where that pull begins its turns, radians
     spin : shape (N,)       turn of the curl, radians per stretched cm; the sign is its hand
     phase : shape (N,)      radians
-    angle : float           of the curl to its own path, radians; 0 for straight hair
+    angle : shape (N,)      of the curl to its own path, radians; None for straight hair
     curl : float            curl factor less 1, at most 1
     rise_cm : shape (N,)    over what lies beneath, its own and its lock's
     thick : float           by how much hair thickens for each cm of scalp it comes over
+    lie : float             pull towards the head where it is near, per cm: short hair lies close
     lock, guide : shapes (N,) and (L,)   place of the lock; the strand that leads it
     """
 
@@ -51,10 +52,11 @@ class Traits:
     wander: Singles
     spin: Singles
     phase: Singles
-    angle: float
+    angle: Singles | None
     curl: float
     rise_cm: Singles
     thick: float
+    lie: float
     lock: Whole
     guide: Whole
 
@@ -113,8 +115,11 @@ def _traits(
     lock: Whole,
     guide: Whole,
 ) -> Traits:
+    number = constants("fall")
+    curl = min(style.curl_factor - 1, 1.0)
+    factor = 1 + (style.curl_factor - 1) * (0.75 + 0.5 * own[4])
     curled = math.isfinite(style.turn_cm)
-    spin = 2 * math.pi / style.turn_cm * (1 + 0.24 * (of_lock[1] - 0.5) + 0.08 * (own[8] - 0.5))
+    spin = 2 * math.pi / style.turn_cm * (1 + 0.24 * (of_lock[1] - 0.5) + 0.14 * (own[8] - 0.5))
     turn, high = 2 * math.pi * own[5], 2 * own[6] - 1
     flat = np.sqrt(1 - high**2)
     away = np.stack([flat * np.cos(turn), flat * np.sin(turn), high])
@@ -125,11 +130,12 @@ def _traits(
         fly=(away * np.where(own[11] > 0.985, 0.16, 0.035)).astype(_OWN),
         wander=(2 * math.pi * own[7]).astype(_OWN),
         spin=np.where(of_lock[3] < 0.5, spin, -spin).astype(_OWN),
-        phase=(2 * math.pi * of_lock[2] + 2.0 * (own[9] - 0.5)).astype(_OWN),
-        angle=math.acos(1 / style.curl_factor) if curled else 0.0,
-        curl=min(style.curl_factor - 1, 1.0),
+        phase=(2 * math.pi * of_lock[2] + (3.4 - 2 * curl) * (own[9] - 0.5)).astype(_OWN),
+        angle=np.arccos(1 / factor).astype(_OWN) if curled else None,
+        curl=curl,
         rise_cm=(0.02 + 0.12 * own[10] + 0.40 * of_lock[4]).astype(_OWN),
-        thick=hairs * area * style.curl_factor**2 / constants("fall")["packing"],
+        thick=hairs * area * style.curl_factor**2 / number["packing"],
+        lie=number["lie_per_cm"] * short_of(style.length_cm),
         lock=lock,
         guide=guide,
     )
@@ -160,12 +166,14 @@ def _turn(shape: HeadShape, tips: Tips, traits: Traits, run: Singles) -> None:
     bend = _OWN(number["bend_cm"] * (1 + 1.2 * curl))
     tips.flow -= near * np.maximum(_dot(tips.flow, out), 0) * out
     gather = tips.centre[:, traits.guide][:, traits.lock] - tips.centre
-    drawn = ds * _OWN(0.04 + 0.16 * curl) * np.minimum(run / _OWN(10 - 6 * curl), 1)
+    loose = np.maximum(1 - _OWN(0.45) / np.maximum(np.sqrt(_dot(gather, gather)), 0.1), 0)
+    drawn = loose * ds * _OWN(0.04 + 0.16 * curl) * np.minimum(run / _OWN(10 - 6 * curl), 1)
     toward = (
         tips.toward
         + ds / bend * (0.25 + 0.75 * np.minimum(run / 2, 1)) * _DOWN
         + ds / _OWN(number["flow_cm"]) * np.exp(-run / _OWN(number["flow_reach_cm"])) * tips.flow
         + drawn * np.clip(gather, -1.2, 1.2)
+        - _OWN(traits.lie) * ds * near * out
         + ds * np.sin(traits.wander + _OWN(0.35) * run) * traits.fly
     )
     outward = _dot(toward, out)
@@ -178,10 +186,11 @@ def _turn(shape: HeadShape, tips: Tips, traits: Traits, run: Singles) -> None:
 def _step(shape: HeadShape, tips: Tips, traits: Traits, run: Singles) -> None:
     """Go on by a step along the curl, and out of what is in the way."""
     ds = traits.step_cm
-    if traits.angle:
-        theta = _OWN(traits.angle) * np.minimum(run / _OWN(1.5), 1)
+    if traits.angle is not None:
+        theta = traits.angle * np.minimum(run / _OWN(1.5), 1)
         other = np.cross(tips.toward, tips.side, axis=0)
-        turned, lean = traits.spin * run + traits.phase, np.sin(theta)
+        turned = traits.spin * run + traits.phase + np.sin(traits.wander + _OWN(0.3) * run)
+        lean = np.sin(theta)
         bent = np.cos(turned) * tips.side + np.sin(turned) * other
         way = np.cos(theta) * tips.toward + lean * bent
         turned += traits.spin * ds / 2  # the step ends half a step on
@@ -194,7 +203,7 @@ def _step(shape: HeadShape, tips: Tips, traits: Traits, run: Singles) -> None:
     clear = traits.rise_cm * np.minimum(run / 3, 1) + beneath + _OWN(0.6) * wide
     middle = wanted - offset
     freed = shape.push_out(middle, clear * np.minimum(run / _OWN(0.6), 1))
-    wanted = shape.push_out(wanted + (freed - middle), 0) if traits.angle else freed
+    wanted = shape.push_out(wanted + (freed - middle), 0) if traits.angle is not None else freed
     moved = _unit(freed - tips.centre)
     gone = tips.at + ds * _unit(wanted - tips.at)
     gone = tips.at + ds * _unit(shape.push_out(gone, 0) - tips.at)

@@ -31,10 +31,14 @@ Places = NDArray[np.int32]
 Picture = NDArray[np.uint8]
 
 NO_HAIR = -1
-BEHIND_CM = 0.3
+BEHIND_CM = 0.1
 """How far under the drawn head a piece may lie and still be seen: the head is drawn plainly."""
 MOST_WIDE = 12
 """Places a strand is drawn wide at most."""
+APART = 2
+"""Places between the lines of one strand."""
+TAPER = 3
+"""Pieces over which the lines of one strand come to their ends, one after another."""
 _POINTS = 400_000
 
 
@@ -80,9 +84,10 @@ def seen_of(fallen: Fallen, camera: Camera, size: int, wide_cm: Floats | None = 
     Notes
     -----
     Pieces are drawn from the farthest to the nearest, each as points at most a place apart; a piece
-    that lies under the head is left out. Widths between whole places are met in the mean: of strands
-    half a place wide every second one is drawn. So hair covers the scalp as much in a small picture
-    as in a large one, and thin hair less.
+    that lies under the head is left out. A strand wider than a place is drawn as so many lines, set
+    apart like the hairs that it stands for; widths between whole places are met in the mean: of
+    strands half a place wide every second one is drawn. So hair covers the scalp as much in a small
+    picture as in a large one, and thin hair less.
     """
     if not LEAST_PX <= size <= MOST_PX:
         raise OutOfRangeError(
@@ -103,7 +108,10 @@ def seen_of(fallen: Fallen, camera: Camera, size: int, wide_cm: Floats | None = 
     wide = np.minimum(np.floor(places + lot), MOST_WIDE).astype(np.int32)
     piece = _drawn(x, y, z, depth, size, fine, wide)
     light = light_on(fallen, camera, piece, z, fine, size)
-    return Seen(piece, light, ground, fine, fallen.pieces)
+    cover = _mean((piece != NO_HAIR).astype(np.float32), size)
+    ground = np.where(np.isfinite(depth), ground * _shade(cover), ground)
+    behind = np.repeat(ground[..., None], 3, axis=2).astype(np.float32)
+    return Seen(piece, light, behind, fine, fallen.pieces)
 
 
 def paint(seen: Seen, state: NDArray[np.int32], palette: Floats) -> Picture:
@@ -140,7 +148,7 @@ def paint(seen: Seen, state: NDArray[np.int32], palette: Floats) -> Picture:
     hair *= np.minimum(seen.light, most[place])[..., None]  # never past white: hue stays
     there = (place != NO_HAIR).astype(np.float32)
     cover = _mean(there, size)
-    out = _mean(hair, size) + (1 - cover)[..., None] * seen.behind * _shade(cover)[..., None]
+    out = _mean(hair, size) + (1 - cover)[..., None] * seen.behind
     return encoded(out)
 
 
@@ -173,12 +181,15 @@ def _drawn(
     near = ((z[:, :-1] + z[:, 1:]) / 2).ravel()
     middle_x, middle_y = (x0 + x1) / 2, (y0 + y1) / 2
     inside = (middle_x >= 0) & (middle_x < edge) & (middle_y >= 0) & (middle_y < edge)
-    width = np.repeat(wide, x.shape[1] - 1)
+    width = np.repeat(wide[:, None], x.shape[1] - 1, axis=1)
+    for last in range(1, min(TAPER, width.shape[1]) + 1):
+        np.minimum(width[:, -last], last, out=width[:, -last])
+    width = width.ravel()
     kept = np.flatnonzero(inside & (width > 0))
     row, column = (middle_y[kept] / fine).astype(np.int32), (middle_x[kept] / fine).astype(np.int32)
     kept = kept[near[kept] > depth[row, column] - BEHIND_CM]
     kept = kept[np.argsort(near[kept], kind="stable")]
-    margin = count // 2 + MOST_WIDE
+    margin = count // 2 + 1 + APART * MOST_WIDE
     stride = edge + 2 * margin
     image = np.full(stride * stride, NO_HAIR, dtype=np.int32)
     share = (np.arange(count, dtype=np.float32) + np.float32(0.5)) / np.float32(count)
@@ -189,7 +200,7 @@ def _drawn(
         )
         which = np.repeat(which, width[which])
         dx, dy = x1[which] - x0[which], y1[which] - y0[which]
-        aside = (turn + 1) // 2 * np.where(turn % 2, 1, -1)
+        aside = APART * ((turn + 1) // 2) * np.where(turn % 2, 1, -1)
         aside *= np.where(np.abs(dx) > np.abs(dy), stride, 1)
         at_x = (x0[which] + np.float32(margin))[:, None] + dx[:, None] * share
         at_y = (y0[which] + np.float32(margin))[:, None] + dy[:, None] * share

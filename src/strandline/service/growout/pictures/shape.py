@@ -20,7 +20,7 @@ from strandline.service.growout.pictures.constants import body, constants
 Floats = NDArray[np.float64]
 Singles = NDArray[np.float32]
 
-ROOTS_ON = ("cranium", "forehead", "neck")
+ROOTS_ON = ("cranium", "forehead", "nape", "neck")
 """What hair grows on."""
 _STEPS = 400
 

@@ -98,4 +98,4 @@ class HairStyle:
     def pieces(self) -> int:
         """Give in how many pieces a strand is drawn: 9 to a turn, about 1 cm at most."""
         wanted = max(self.length_cm / 0.9, 9.0 * self.length_cm / self.turn_cm)
-        return int(min(max(math.ceil(wanted), 16), 200))
+        return int(min(max(math.ceil(wanted), 24), 200))
