@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 import numpy as np
 import pytest
 
@@ -187,13 +189,30 @@ def test_the_same_head_gives_the_same_bytes(zones, strands, fallen):
     assert pictures[0] == pictures[1]
 
 
+def test_rounding_of_another_machine_hardly_shows(zones, strands):
+    """Roots moved by far more than rounding: the tolerance that `raster` states."""
+    astray = np.random.default_rng(1).normal(size=(2, len(strands))) * 1e-6
+    moved = dataclasses.replace(strands, u=strands.u + astray[0], y=strands.y + astray[1])
+    shown = []
+    for some in (strands, moved):
+        head = fall(zones.scalp, some, HairStyle(24.0, 1.35))
+        one = seen_of(head, camera_on(head, "front"), 200, width_cm(strands))
+        state = np.broadcast_to(
+            strands.white.astype(np.int32)[:, None], (len(strands), head.pieces)
+        )
+        shown.append(paint(one, state, np.array([[0.03, 0.02, 0.01], [0.6, 0.6, 0.5]])))
+    unlike = np.abs(shown[0].astype(int) - shown[1])
+    assert unlike.mean() < 0.1
+    assert np.mean(unlike.max(axis=2) > 2) < 0.01
+
+
 @pytest.mark.parametrize("size", [0, 63, 4001, -5])
 def test_odd_sizes_are_refused(fallen, size):
     with pytest.raises(OutOfRangeError, match=f"{size} pixels wide; it must be 64-4000"):
         seen_of(fallen, camera_on(fallen, "front"), size)
 
 
-@pytest.mark.parametrize(("size", "fine"), [(64, 3), (700, 2)])
+@pytest.mark.parametrize(("size", "fine"), [(64, 6), (500, 3), (700, 2), (1601, 1)])
 def test_a_picture_is_of_its_size(fallen, size, fine):
     one = seen_of(fallen, camera_on(fallen, "back"), size)
     assert (one.fine, one.piece.shape) == (fine, (size * fine, size * fine))
@@ -210,6 +229,8 @@ def test_what_cannot_be_looked_at_or_coloured_is_refused(fallen, seen):
         Camera(0.0, 0.0, height_cm=0.0)
     with pytest.raises(OutOfRangeError, match="drawn in"):
         paint(seen["front"], np.zeros((10, 3), dtype=np.int32), np.full((1, 3), 0.3))
+    with pytest.raises(OutOfRangeError, match="runs from 40 to 40; linear sRGB is 0-1"):
+        paint(seen["front"], one_state(fallen), np.full((1, 3), 40.0))
     with pytest.raises(OutOfRangeError, match="the palette has 1 colours"):
         paint(seen["front"], one_state(fallen) + 1, np.full((1, 3), 0.3))
 

@@ -8,13 +8,10 @@ from numpy.typing import NDArray
 from strandline.service.growout.pictures.camera import Camera
 from strandline.service.growout.pictures.constants import constants
 from strandline.service.growout.pictures.shape import HeadShape
+from strandline.service.growout.pictures.soft import softened
 
 Floats = NDArray[np.float64]
 Singles = NDArray[np.float32]
-
-
-SEAM_CM = 0.8
-"""Over which the seams between the ellipsoids are smoothed in their shading."""
 
 
 def lamp(camera: Camera) -> Floats:
@@ -59,8 +56,7 @@ def bust(shape: HeadShape, camera: Camera, size: int) -> tuple[Singles, Singles]
 
 def _lit(depth: Singles, camera: Camera, step: float) -> Singles:
     """Give the light on a surface [1], its seams smoothed over."""
-    import cv2  # noqa: PLC0415 - slow, used here alone
-
+    light = constants("light")
     right, up, eye = camera.axes
     toward = lamp(camera)
     there = np.isfinite(depth)
@@ -72,7 +68,7 @@ def _lit(depth: Singles, camera: Camera, step: float) -> Singles:
     normal = np.stack([-columns / step * bound, rows / step * bound, np.ones_like(flat)], axis=2)
     normal /= np.linalg.norm(normal, axis=2, keepdims=True)
     normal = (normal * held[..., None]).astype(np.float32)
-    smooth = np.asarray(cv2.GaussianBlur(normal, (0, 0), SEAM_CM / step), dtype=np.float32)
+    smooth = softened(normal, light["seam_cm"] / step)
     smooth /= np.maximum(np.linalg.norm(smooth, axis=2, keepdims=True), np.float32(1e-6))
     lit = smooth @ np.array([toward @ right, toward @ up, toward @ eye], dtype=np.float32)
-    return np.asarray(0.62 + 0.38 * lit, dtype=np.float32)
+    return np.asarray(1 - light["round"] * (1 - lit), dtype=np.float32)

@@ -19,12 +19,6 @@ Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Whole = NDArray[np.int64]
 
-PARTED_AT = {"left": -3.4, "centre": 0.0, "right": 3.4, "none": 0.0, "wandering": -1.6}
-"""Place of the parting, u in cm; from memory."""
-CROWN_SHARE = 0.47
-"""Where the parting ends in the crown's whorl, of the way from fringe to nape; from memory."""
-FRINGE_HALF_CM = 5.6
-"""Half the width of a fringe, u in cm; from memory."""
 _STEP = 0x9E3779B97F4A7C15
 _MIX = (0xBF58476D1CE4E5B9, 0x94D049BB133111EB)
 
@@ -79,17 +73,28 @@ def in_fringe(scalp: Scalp, u: Floats, y: Floats, style: HairStyle) -> Flags:
     """Say which roots belong to the fringe: a triangle from its depth to the hairline's corners."""
     if style.fringe == "none":
         return np.zeros(u.shape, dtype=bool)
-    wide = FRINGE_HALF_CM * scalp.circumference_cm / constants("chart")["head_round"]
+    wide = (
+        constants("comb")["fringe_half_cm"]
+        * scalp.circumference_cm
+        / constants("chart")["head_round"]
+    )
     return np.asarray(y < style.fringe_depth_cm * (1 - 0.75 * np.minimum(np.abs(u) / wide, 1.4)))
 
 
 def parting_u(y: Floats, scalp: Scalp, style: HairStyle) -> Floats:
     """Give u of the parting at places on the midline, cm."""
-    place = np.full(np.shape(y), PARTED_AT[style.parting])
+    number = constants("comb")
+    parted_at = {
+        "left": -number["aside_cm"],
+        "right": number["aside_cm"],
+        "wandering": number["wandering_cm"],
+    }
+    crown = number["crown_share"] * scalp.front_to_nape_cm
+    place = np.full(np.shape(y), parted_at.get(style.parting, 0.0))
     if style.parting == "wandering":
-        share = np.asarray(y) / (CROWN_SHARE * scalp.front_to_nape_cm)
+        share = np.asarray(y) / crown
         place = place + 1.5 * np.sin(7.0 * share) + 0.6 * np.sin(17.0 * share)
-    fade = np.clip((CROWN_SHARE * scalp.front_to_nape_cm - np.asarray(y)) / 4.0, 0.0, 1.0)
+    fade = np.clip((crown - np.asarray(y)) / 4.0, 0.0, 1.0)
     return np.asarray(place * fade**0.5)
 
 
@@ -104,22 +109,26 @@ def combed(scalp: Scalp, strands: Strands, style: HairStyle) -> Combed:
     long one to the side that the parting leaves it.
     """
     u, y = strands.u, strands.y
-    crown = CROWN_SHARE * scalp.front_to_nape_cm
-    aside = u - parting_u(y, scalp, style) + 0.25 * (own_draws(strands.raw, 14)[13] - 0.5)
+    own = own_draws(strands.raw, 14)
+    number = constants("comb")
+    crown = number["crown_share"] * scalp.front_to_nape_cm
+    aside = u - parting_u(y, scalp, style) + number["within_cm"] * (own[12] + own[13] - 1)
     beyond = y - crown
     back = np.maximum(beyond, 0.0)
     away = np.hypot(aside, back)
     across, along = aside / np.maximum(away, 1e-3), back / np.maximum(away, 1e-3)
     parted = style.parting != "none"
     if parted:
-        along = along + (0.25 + 0.35 * np.exp(-y / 4.0)) * np.clip(-beyond / 3.0, 0.0, 1.0)
+        along = along + (number["back"] + number["back_front"] * np.exp(-y / 4.0)) * np.clip(
+            -beyond / 3.0, 0.0, 1.0
+        )
     else:
         ahead = np.clip(-beyond / crown, 0.0, 1.0)
         forward = -1.0 if style.fringe != "none" else 1.3
         across = np.where(beyond < 0, u / np.maximum(np.hypot(u, beyond), 1e-3), across)
         along = np.where(beyond < 0, forward * ahead**0.5, along)
-    whorl = np.exp(-(np.hypot(u, beyond) ** 2) / 2.0**2)
-    across, along = across + 0.8 * whorl * along, along - 0.8 * whorl * across
+    whorl = number["whorl"] * np.exp(-(np.hypot(u, beyond) ** 2) / number["whorl_cm"] ** 2)
+    across, along = across + whorl * along, along - whorl * across
     fringe = in_fringe(scalp, u, y, style)
     sideways = 0.12 * u if style.fringe == "short" else 0.75 * np.sign(aside) + 0.05 * u
     across, along = np.where(fringe, sideways, across), np.where(fringe, -1.0, along)

@@ -12,15 +12,14 @@ from strandline.service.growout.pictures.camera import Camera
 from strandline.service.growout.pictures.constants import constants
 from strandline.service.growout.pictures.fall import Fallen
 from strandline.service.growout.pictures.flow import mixed
+from strandline.service.growout.pictures.soft import softened
 
 Floats = NDArray[np.float64]
 Singles = NDArray[np.float32]
 Places = NDArray[np.int32]
 
 
-def light_on(
-    fallen: Fallen, camera: Camera, piece: Places, z: Singles, fine: int, size: int
-) -> Singles:
+def light_on(fallen: Fallen, camera: Camera, piece: Places, z: Singles, size: int) -> Singles:
     """Give the factor of colour at each place of a picture.
 
     Parameters
@@ -75,14 +74,14 @@ def light_on(
     near = np.zeros(shown.size + 1, dtype=np.float32)
     near[which] = (z[strand, step] + z[strand, step + 1]) / 2
     light, height = factor[piece], near[piece]  # the last is that of no hair
-    blur = 0.7 * size * fine / camera.height_cm
-    small = max(1, fine)
+    places = number["around_cm"] * size / camera.height_cm
     there = cv2.resize(held.astype(np.float32), (size, size), interpolation=cv2.INTER_AREA)
-    around = cv2.resize(height, (size, size), interpolation=cv2.INTER_AREA)
-    there = cv2.GaussianBlur(there, (0, 0), blur / small)
-    around = cv2.GaussianBlur(around, (0, 0), blur / small) / np.maximum(there, np.float32(1e-3))
-    around = cv2.resize(around, held.shape[::-1], interpolation=cv2.INTER_LINEAR)
-    under = np.clip((around - height) / number["depth_cm"] + 0.15, -0.5, 1.0)
+    there = softened(np.asarray(there, dtype=np.float32), places)
+    level = cv2.resize(height, (size, size), interpolation=cv2.INTER_AREA)
+    level = softened(np.asarray(level, dtype=np.float32), places)
+    around = level / np.maximum(there, np.float32(1e-3))
+    beside = cv2.resize(around, held.shape[::-1], interpolation=cv2.INTER_LINEAR)
+    under = np.clip((beside - height) / number["depth_cm"] + 0.15, -0.5, 1.0)
     light *= 1 - np.float32(number["depth"]) * np.where(held, under, np.float32(0))
     mean = float(light[held].mean(dtype=np.float64)) if held.any() else 1.0
     return np.asarray(np.where(held, light / mean, 1), dtype=np.float32)

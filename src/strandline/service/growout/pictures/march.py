@@ -125,15 +125,18 @@ def _traits(
     away = np.stack([flat * np.cos(turn), flat * np.sin(turn), high])
     hairs = float(strands.weight.sum()) / SCALP_CM2
     area = math.pi / 4 * (style.diameter_um * 1e-4) ** 2
+    few = own[11] < number["fly_share"]
     return Traits(
         step_cm=step_cm.astype(_OWN),
-        fly=(away * np.where(own[11] > 0.985, 0.16, 0.035)).astype(_OWN),
+        fly=(away * np.where(few, number["fly_few"], number["fly"])).astype(_OWN),
         wander=(2 * math.pi * own[7]).astype(_OWN),
         spin=np.where(of_lock[3] < 0.5, spin, -spin).astype(_OWN),
-        phase=(2 * math.pi * of_lock[2] + (3.4 - 2 * curl) * (own[9] - 0.5)).astype(_OWN),
+        phase=(2 * math.pi * of_lock[2] + (2.2 - curl) * (own[9] - 0.5)).astype(_OWN),
         angle=np.arccos(1 / factor).astype(_OWN) if curled else None,
         curl=curl,
-        rise_cm=(0.02 + 0.12 * own[10] + 0.40 * of_lock[4]).astype(_OWN),
+        rise_cm=(0.02 + number["rise_cm"] * own[10] + number["rise_lock_cm"] * of_lock[4]).astype(
+            _OWN
+        ),
         thick=hairs * area * style.curl_factor**2 / number["packing"],
         lie=number["lie_per_cm"] * short_of(style.length_cm),
         lock=lock,
@@ -166,8 +169,15 @@ def _turn(shape: HeadShape, tips: Tips, traits: Traits, run: Singles) -> None:
     bend = _OWN(number["bend_cm"] * (1 + 1.2 * curl))
     tips.flow -= near * np.maximum(_dot(tips.flow, out), 0) * out
     gather = tips.centre[:, traits.guide][:, traits.lock] - tips.centre
-    loose = np.maximum(1 - _OWN(0.45) / np.maximum(np.sqrt(_dot(gather, gather)), 0.1), 0)
-    drawn = loose * ds * _OWN(0.04 + 0.16 * curl) * np.minimum(run / _OWN(10 - 6 * curl), 1)
+    loose = np.maximum(
+        1 - _OWN(number["gather_free_cm"]) / np.maximum(np.sqrt(_dot(gather, gather)), 0.1), 0
+    )
+    drawn = (
+        loose
+        * ds
+        * _OWN(number["gather"] + number["gather_curl"] * curl)
+        * np.minimum(run / _OWN(10 - 6 * curl), 1)
+    )
     toward = (
         tips.toward
         + ds / bend * (0.25 + 0.75 * np.minimum(run / 2, 1)) * _DOWN
