@@ -165,6 +165,19 @@ def test_hair_of_the_back_does_not_show_through_the_face(fallen, seen):
     assert not np.any(face & (middle[:, 1] < 5))
 
 
+def test_a_piece_that_is_no_hair_shows_what_is_behind_it(fallen, strands):
+    """Not a hole: the hair beneath it is seen."""
+    camera, wide = camera_on(fallen, "back"), width_cm(strands)
+    gone = np.arange(len(strands)) % 10 == 0
+    there = np.repeat(~gone[:, None], fallen.pieces, axis=1)
+    all_of, less = (seen_of(fallen, camera, 200, wide, some) for some in (None, there))
+    shown = less.piece[less.piece != NO_HAIR] // fallen.pieces
+    assert not gone[shown].any()
+    assert gone[all_of.piece[all_of.piece != NO_HAIR] // fallen.pieces].any()
+    bare = [(one.piece == NO_HAIR).mean() for one in (all_of, less)]
+    assert bare[1] < bare[0] + 0.02
+
+
 def test_the_plain_twin_finds_the_same_pieces(zones):
     grown = {zone.key: Grown(223, 0.4, 70, 367) for zone in zones}
     few = derive(zones, grown, key_of("few"), 1000)

@@ -131,12 +131,31 @@ def states_along(edge_cm: Floats, state: States, length_cm: Floats, pieces: int)
 
     Returns
     -------
-    shape (N, J)   state at the middle of each piece; past the last hair, that of the last hair; -1
-                   where a strand has none
+    shape (N, J)   state at the middle of each piece; -1 where a strand has no hair. Up to a stretch
+                   past the last hair, that of the last: stretches are whole, strands are not
     """
     kept = state != NONE
     last = state.shape[1] - 1 - np.argmax(kept[:, ::-1], axis=1)
     width = float(edge_cm[1] - edge_cm[0])
     middle = (np.arange(pieces) + 0.5) / pieces * np.asarray(length_cm)[:, None]
-    column = np.minimum((middle / width).astype(np.int64), last[:, None])
-    return np.take_along_axis(state, column, axis=1)
+    column = np.minimum((middle / width).astype(np.int64), state.shape[1] - 1)
+    found = np.take_along_axis(state, np.minimum(column, last[:, None]), axis=1)
+    return np.where(column <= last[:, None] + 1, found, NONE).astype(np.int32)
+
+
+def length_on(strands: Strands, day: float, length_cm: Floats | float) -> Floats:
+    """Give the stretched length of each strand on a day, shape (N,), cm: less where it was shed.
+
+    Parameters
+    ----------
+    day : days from the first visit
+    length_cm : shape () or (N,)   of strands that were not shed
+
+    Notes
+    -----
+    As in `pasts_on`; a strand that has hardly come again is taken as .05 cm long. What was not shed
+    keeps its length: hair is trimmed by what grows, or else hand in what it has grown to.
+    """
+    grown = strands.growth_um_per_day * 1e-4 * (day - strands.shed_day)
+    shed = (strands.shed_day > 0) & (strands.shed_day <= day)
+    return np.where(shed, np.maximum(np.minimum(grown, length_cm), LEAST_CM), length_cm)

@@ -45,6 +45,7 @@ class Traits:
     thick : float           by how much hair thickens for each cm of scalp it comes over
     lie : float             pull towards the head where it is near, per cm: short hair lies close
     lock, guide : shapes (N,) and (L,)   place of the lock; the strand that leads it
+    led : shape (N,)        1 where that strand is about as long, else 0
     """
 
     step_cm: Singles
@@ -59,6 +60,7 @@ class Traits:
     lie: float
     lock: Whole
     guide: Whole
+    led: Singles
 
 
 @dataclass(eq=False)
@@ -141,6 +143,7 @@ def _traits(
         lie=number["lie_per_cm"] * short_of(style.length_cm),
         lock=lock,
         guide=guide,
+        led=(np.abs(step_cm[guide][lock] / step_cm - 1) < 0.2).astype(_OWN),
     )
 
 

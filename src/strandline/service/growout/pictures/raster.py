@@ -72,7 +72,13 @@ def width_cm(strands: Strands) -> Floats:
     return np.asarray(strands.weight * strands.diameter_um * 1e-4)
 
 
-def seen_of(fallen: Fallen, camera: Camera, size: int, wide_cm: Floats | None = None) -> Seen:
+def seen_of(
+    fallen: Fallen,
+    camera: Camera,
+    size: int,
+    wide_cm: Floats | None = None,
+    there: NDArray[np.bool_] | None = None,
+) -> Seen:
     """Find what is seen.
 
     Parameters
@@ -81,6 +87,7 @@ def seen_of(fallen: Fallen, camera: Camera, size: int, wide_cm: Floats | None = 
     camera : from where
     size : of the picture, pixels, 64-4000, square
     wide_cm : shape (N,)   how wide strands are drawn, of `width_cm`; one place if left out
+    there : shape (N, J)   pieces that are hair; all if left out
 
     Raises
     ------
@@ -111,7 +118,8 @@ def seen_of(fallen: Fallen, camera: Camera, size: int, wide_cm: Floats | None = 
     places = np.ones(len(at)) if wide_cm is None else np.asarray(wide_cm) * float(scale)
     lot = mixed(np.arange(len(at), dtype=np.uint64), 1)[0] if wide_cm is not None else 0.0
     wide = np.minimum(np.floor(places + lot), MOST_WIDE).astype(np.int32)
-    piece = _drawn(x, y, z, depth, size, fine, wide)
+    width = _widths(wide, fallen.pieces)
+    piece = _drawn(x, y, z, depth, size, fine, width if there is None else width * there)
     light = light_on(fallen, camera, piece, z, size)
     cover = _mean((piece != NO_HAIR).astype(np.float32), size)
     ground = np.where(np.isfinite(depth), ground * _shade(cover), ground)
@@ -183,6 +191,14 @@ def points_apiece(x: Singles, y: Singles) -> int:
     return max(math.ceil(longest), 1)
 
 
+def _widths(wide: Places, pieces: int) -> Places:
+    """Give in how many lines each piece is drawn, shape (N, J): they end one after another."""
+    width = np.repeat(wide[:, None], pieces, axis=1)
+    for last in range(1, min(TAPER, pieces) + 1):
+        np.minimum(width[:, -last], last, out=width[:, -last])
+    return width
+
+
 def _drawn(
     x: Singles, y: Singles, z: Singles, depth: Singles, size: int, fine: int, wide: Places
 ) -> Places:
@@ -192,10 +208,7 @@ def _drawn(
     near = ((z[:, :-1] + z[:, 1:]) / 2).ravel()
     middle_x, middle_y = (x0 + x1) / 2, (y0 + y1) / 2
     inside = (middle_x >= 0) & (middle_x < edge) & (middle_y >= 0) & (middle_y < edge)
-    width = np.repeat(wide[:, None], x.shape[1] - 1, axis=1)
-    for last in range(1, min(TAPER, width.shape[1]) + 1):
-        np.minimum(width[:, -last], last, out=width[:, -last])
-    width = width.ravel()
+    width = wide.ravel()
     kept = np.flatnonzero(inside & (width > 0))
     row, column = (middle_y[kept] / fine).astype(np.int32), (middle_x[kept] / fine).astype(np.int32)
     kept = kept[near[kept] > depth[row, column] - BEHIND_CM]
