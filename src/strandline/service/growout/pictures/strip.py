@@ -1,0 +1,164 @@
+"""Pictures of several weeks: side by side as PNG, one after another as an animated WebP."""
+
+from __future__ import annotations
+
+import io
+import os
+import tempfile
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from strandline.base.errors import OutOfRangeError, StoreError
+from strandline.service.growout.pictures.constants import constants
+from strandline.service.growout.pictures.raster import encoded
+
+if TYPE_CHECKING:
+    from PIL import Image
+
+Picture = NDArray[np.uint8]
+
+WEEKS = (0, 4, 8, 12, 16)
+"""Weeks of a strip."""
+ANIMATED = tuple(range(27))
+"""Weeks of an animation: half a year."""
+WEEK_MS = 220
+_INK = (40, 46, 54)
+_WIDEST = 16_000
+
+
+@dataclass(frozen=True, eq=False)
+class Frame:
+    """A picture with its label.
+
+    Parameters
+    ----------
+    label : a few words, 'week 4'
+    picture : shape (H, W, 3)   sRGB, 0-255
+    """
+
+    label: str
+    picture: Picture
+
+
+def week_frames(weeks: Sequence[float], drawn: Callable[[float], Picture]) -> list[Frame]:
+    """Draw the weeks.
+
+    Parameters
+    ----------
+    weeks : >= 0
+    drawn : gives the picture of a week
+    """
+    return [Frame(f"week {week:g}", drawn(week)) for week in weeks]
+
+
+def strip_png(frames: Sequence[Frame]) -> bytes:
+    """Put pictures side by side, each with its label under it.
+
+    Raises
+    ------
+    OutOfRangeError   no picture, pictures of several sizes, a strip over 16,000 pixels wide
+    """
+    _check(frames)
+    if sum(frame.picture.shape[1] for frame in frames) > _WIDEST:
+        raise OutOfRangeError(
+            f"A strip of {len(frames)} pictures of {frames[0].picture.shape[1]} pixels is too "
+            f"wide; it must be at most {_WIDEST} pixels.",
+            "Ask for fewer weeks or smaller pictures.",
+        )
+    from PIL import Image  # noqa: PLC0415 - slow, used here alone
+
+    whole = np.hstack([np.asarray(_labelled(frame)) for frame in frames])
+    out = io.BytesIO()
+    Image.fromarray(whole).save(out, format="PNG", optimize=False, compress_level=6)
+    return out.getvalue()
+
+
+def animated_webp(frames: Sequence[Frame], week_ms: int = WEEK_MS) -> bytes:
+    """Put pictures one after another, without end, the last one held longer.
+
+    Parameters
+    ----------
+    week_ms : time of each, ms, 100-5000: none flashes
+
+    Raises
+    ------
+    OutOfRangeError   fewer than two pictures, pictures of several sizes, a time outside its range
+    """
+    _check(frames)
+    if len(frames) < 2 or not 100 <= week_ms <= 5000:
+        raise OutOfRangeError(
+            f"{len(frames)} pictures of {week_ms} ms are to be shown one after another; it must be "
+            "2 or more, 100-5000 ms each.",
+            "Give the weeks 0 to 26 at 220 ms.",
+        )
+    shown = [_labelled(frame) for frame in frames]
+    out = io.BytesIO()
+    shown[0].save(
+        out,
+        format="WEBP",
+        save_all=True,
+        append_images=shown[1:],
+        duration=[*[week_ms] * (len(shown) - 1), 6 * week_ms],
+        loop=0,
+        quality=82,
+        method=2,
+    )
+    return out.getvalue()
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Write a file whole or not at all: beside it first, then renamed.
+
+    Raises
+    ------
+    StoreError   a place that cannot be written
+    """
+    beside = ""
+    try:
+        handle, beside = tempfile.mkstemp(prefix=f".{path.name}-", dir=path.parent)
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        Path(beside).chmod(0o644)
+        os.replace(beside, path)  # noqa: PTH105 - atomic, over what is there
+    except OSError as error:
+        if beside:
+            Path(beside).unlink(missing_ok=True)
+        raise StoreError(
+            f"The picture cannot be written: {error.strerror or error}.",
+            "Name a file in a folder that you may write to, with room on its disk.",
+            str(path),
+        ) from None
+
+
+def _labelled(frame: Frame) -> Image.Image:
+    from PIL import Image, ImageDraw, ImageFont  # noqa: PLC0415 - slow, used here alone
+
+    height, width, _ = frame.picture.shape
+    bar = max(height // 14, 14)
+    ground = tuple(int(v) for v in encoded(np.full(3, constants("light")["ground"])))
+    out = Image.new("RGB", (width, height + bar), ground)
+    out.paste(Image.fromarray(frame.picture), (0, 0))
+    ImageDraw.Draw(out).text(
+        (width / 2, height + bar / 2),
+        frame.label,
+        fill=_INK,
+        font=ImageFont.load_default(size=0.55 * bar),
+        anchor="mm",
+    )
+    return out
+
+
+def _check(frames: Sequence[Frame]) -> None:
+    sizes = {frame.picture.shape for frame in frames}
+    if len(sizes) != 1:
+        raise OutOfRangeError(
+            f"There are pictures of {len(sizes)} sizes; it must be one.",
+            "Draw every week at one size.",
+        )
