@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import tomllib
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from pydantic import ValidationError
@@ -15,21 +16,42 @@ from strandline.service.consultation.model import Consultation
 
 LARGEST_BYTES = 1_000_000
 """A consultation is a few kilobytes; anything this large is another kind of file."""
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What a TOML file should be.
+
+    Parameters
+    ----------
+    thing : what it is called, such as 'consultation'
+    like : an example of it
+    largest : bytes it may hold
+    """
+
+    thing: str
+    like: str
+    largest: int
+
+
+CONSULTATION = Wanted("consultation", "examples/noor.toml", LARGEST_BYTES)
+PATTERN = Wanted("pattern", "examples/pattern-quiet-top.toml", 100_000)
 LATEST_DAYS = 400
 """A visit is planned at most this far ahead; farther is a slip of the year."""
 
 
-def read_toml(raw: bytes, where: str) -> dict[str, Any]:
+def read_toml(raw: bytes, where: str, wanted: Wanted = CONSULTATION) -> dict[str, Any]:
     """Read TOML, with an error a person can act on.
 
     Raises
     ------
     ReadError   too large, not text, or a slip in the TOML, with its line
     """
-    if len(raw) > LARGEST_BYTES:
+    if len(raw) > wanted.largest:
         raise ReadError(
-            f"The file holds {len(raw) / 1e6:.1f} MB; a consultation is at most 1 MB.",
-            "Name the consultation's .toml file, not a picture or an archive.",
+            f"The file holds {len(raw) / 1e6:.2g} MB; a {wanted.thing} is at most "
+            f"{wanted.largest / 1e6:g} MB.",
+            f"Name the {wanted.thing}'s .toml file, not a picture or an archive.",
             where,
         )
     try:
@@ -37,12 +59,12 @@ def read_toml(raw: bytes, where: str) -> dict[str, Any]:
     except UnicodeDecodeError:
         raise ReadError(
             "The file is not text; it may be a picture or a sheet.",
-            "Name a consultation saved as plain text (UTF-8), such as examples/noor.toml.",
+            f"Name a {wanted.thing} saved as plain text (UTF-8), such as {wanted.like}.",
             where,
         ) from None
     try:
         return tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as slip:
+    except (ValueError, RecursionError) as slip:  # a slip, or digits or nesting beyond reading
         raise ReadError(
             f"The file does not read as TOML: {slip}.",
             "Look at that line: text wants quotes, decimals want a point, a table wants [name].",
