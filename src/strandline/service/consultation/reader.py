@@ -86,7 +86,8 @@ def read_consultation(
     ----------
     raw : the file's bytes
     where : its name, for errors
-    beside : gives the bytes of a file named in `uses`, relative to this one
+    beside : gives the bytes of a file named in `uses` or `pattern`, relative to this one; what
+        it refuses with this file's name in `where` is told of the field that named it
     on : the day the visit is asked for, over the one in the file
     today : the day, to catch a slip of the year; None leaves that unchecked
 
@@ -102,12 +103,29 @@ def read_consultation(
             'Write for instance: uses = ["practice.toml"].',
             f"{where}: uses",
         )
-    if shared and beside is None:
-        raise ReadError("'uses' names files, but none can be read here.", "Put their tables in.")
     for name in shared:
-        extra = read_toml(beside(name) if beside else b"", name)
+        extra = read_toml(_beside(beside, name, where, "uses"), name)
         document = {**extra, **document}
+    named = document.get("pattern")
+    if isinstance(named, str) and named.lower().endswith(".toml"):
+        raw = _beside(beside, named, where, "pattern")
+        read_toml(raw, named, PATTERN)
+        document["pattern"] = {"file": named, "text": raw.decode("utf-8-sig")}
     return from_document(document, where, on=on, today=today)
+
+
+def _beside(beside: Callable[[str], bytes] | None, name: str, where: str, field: str) -> bytes:
+    """Read a file that a field names, and say of which field it is where it is refused."""
+    if beside is None:
+        do = "Put their tables in." if field == "uses" else "Name a pattern that needs no file."
+        raise ReadError(
+            f"'{field}' names '{name}', but no file can be read here.", do, f"{where}: {field}"
+        )
+    try:
+        return beside(name)
+    except ReadError as refused:
+        place = f"{where}: {field}" if refused.where == where else refused.where
+        raise ReadError(refused.what, refused.do, place) from None
 
 
 def from_document(

@@ -24,7 +24,7 @@ from strandline.service.learning.belief import Belief
 from strandline.service.learning.pooled import Pooled
 from strandline.service.placement.foil import FoilMap
 from strandline.service.plan.carrying import carried_part
-from strandline.service.plan.cautions import for_work, not_gone_by
+from strandline.service.plan.cautions import for_work, not_gone_by, of_pattern
 from strandline.service.plan.defaults import defaults_told
 from strandline.service.plan.earlier import Earlier
 from strandline.service.plan.evidence import laws
@@ -42,6 +42,7 @@ from strandline.service.plan.look import grow_out_part
 from strandline.service.plan.model import Reason, ServicePlan
 from strandline.service.plan.money import quote
 from strandline.service.plan.parts import figure
+from strandline.service.plan.patterning import named_pattern
 from strandline.service.plan.placing import foil_rows, place_foils, scalp_of
 from strandline.service.plan.returning import next_visit, visits_needed
 from strandline.service.plan.timing import (
@@ -119,6 +120,7 @@ def make_plan(
     ------
     StrandlineError   what is missing or contradicts, with its field
     """
+    hers = named_pattern(c)
     bench = with_pace(default_bench().with_own(c.practice), pooled)
     drawn = lift_draws(c, pooled)
     under = None
@@ -128,7 +130,7 @@ def make_plan(
     findings = judge(c, bench, day)
     head = read_head(c)
     technique = choose_technique(c, head, findings, bench)
-    placed = place_foils(c, head, technique, bench, under)
+    placed = place_foils(c, head, technique, bench, under, hers)
     lifted = lift_today(c, head, technique, placed, bench, drawn, timed=timed)
     toned = gloss_today(c, head, technique, placed, lifted.doses, bench)
     grown = grow_out_part(c, head, technique, placed, lifted.doses, toned, bench)
@@ -158,6 +160,7 @@ def make_plan(
         technique=technique.name,
         technique_kind=technique.kind,
         technique_reasons=[*technique.reasons, *([_how_timed(lifted)] if timed else [])],
+        pattern=placed.pattern if placed else None,
         aim_stage=technique.aim_stage,
         expected_stage=figure(lifted.stage) if lifted.stage else None,
         foil_count=len(placed.foils) if placed else 0,
@@ -177,7 +180,12 @@ def make_plan(
         interval_range=technique.interval_weeks,
         cautions=[
             _reason(f)
-            for f in [*findings, *not_gone_by(under), *for_work(c, technique, lifted)]
+            for f in [
+                *findings,
+                *not_gone_by(under),
+                *of_pattern(hers, technique, placed),
+                *for_work(c, technique, lifted),
+            ]
             if f.weight == "caution"
         ],
         quote=quote(c, bench, lifted.weighed, toned.steps, minutes, interval),

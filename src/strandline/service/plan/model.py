@@ -13,7 +13,7 @@ from pydantic import Field
 
 from strandline.service.consultation.model import Band
 from strandline.service.plan.carried import CarriedPart
-from strandline.service.plan.parts import Figure, FoilRow, Part, ScalpKept
+from strandline.service.plan.parts import Figure, FoilRow, Part, PatternKept, ScalpKept
 
 
 class Reason(Part):
@@ -318,6 +318,7 @@ class ServicePlan(Part):
     technique: str
     technique_kind: str
     technique_reasons: list[str]
+    pattern: PatternKept | None = None
     aim_stage: float
     expected_stage: Figure | None
     foil_count: int

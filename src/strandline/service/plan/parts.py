@@ -82,3 +82,15 @@ class ScalpKept(Part):
     front_to_nape_cm: float = 36.2
     hairline_depth_cm: float = 1.2
     side_end_percent: float = 86
+
+
+class PatternKept(Part):
+    """The pattern of foils that the consultation names: her own, from a file, or one by name.
+
+    `scaled_to` is the fewest and most foils that its spaces were scaled to, None where they stand
+    as written.
+    """
+
+    name: str
+    own: bool
+    scaled_to: tuple[int, int] | None = None
