@@ -43,7 +43,7 @@ from strandline.service.plan.model import Reason, ServicePlan
 from strandline.service.plan.money import quote
 from strandline.service.plan.parts import figure
 from strandline.service.plan.patterning import named_pattern
-from strandline.service.plan.placing import foil_rows, place_foils, scalp_of
+from strandline.service.plan.placing import Placed, foil_rows, place_foils, scalp_of
 from strandline.service.plan.returning import next_visit, visits_needed
 from strandline.service.plan.timing import (
     head_clock,
@@ -159,7 +159,11 @@ def make_plan(
         refused=refused,
         technique=technique.name,
         technique_kind=technique.kind,
-        technique_reasons=[*technique.reasons, *([_how_timed(lifted)] if timed else [])],
+        technique_reasons=[
+            *technique.reasons,
+            *_how_laid(placed),
+            *([_how_timed(lifted)] if timed else []),
+        ],
         pattern=placed.pattern if placed else None,
         aim_stage=technique.aim_stage,
         expected_stage=figure(lifted.stage) if lifted.stage else None,
@@ -211,6 +215,13 @@ def make_plan(
         drawn,
         belief_of(c, pooled),
     )
+
+
+def _how_laid(placed: Placed | None) -> list[str]:
+    """Say whose pattern the foils follow, where the consultation names one."""
+    if placed is None or placed.pattern is None:
+        return []
+    return [f"Where the foils lie, and how close, is as the {placed.pattern.words} has it."]
 
 
 def _how_timed(lifted: Lifted) -> str:

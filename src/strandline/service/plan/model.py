@@ -345,3 +345,8 @@ class ServicePlan(Part):
     carried: CarriedPart | None = None
     evidence: list[Law]
     defaults: list[Default]
+
+    @property
+    def technique_words(self) -> str:
+        """Give the technique, with the pattern that the consultation names."""
+        return self.technique if self.pattern is None else f"{self.technique}, {self.pattern.words}"

@@ -94,3 +94,8 @@ class PatternKept(Part):
     name: str
     own: bool
     scaled_to: tuple[int, int] | None = None
+
+    @property
+    def words(self) -> str:
+        """Give what the sheets call it."""
+        return f"{'own ' if self.own else ''}pattern '{self.name}'"

@@ -159,12 +159,13 @@ def off_usual(kept: PatternKept | None, count: int, technique: Technique) -> lis
     low, high = technique.foils
     if kept is None or low <= count <= high:
         return []
+    scale = f"foils = [{low}, {high}]"
+    where = f"write {scale} in its file" if kept.own else f"save it as a file with {scale}"
     return [
         _finding(
             f"The pattern '{kept.name}' comes to {count} foils; {low}-{high} are usual for "
             f"{technique.name}.",
-            "It is left as it is: see that hours and price hold, or give the pattern's file "
-            f"foils = [{low}, {high}].",
+            f"It is left as it is: see that hours and price hold, or {where}.",
         )
     ]
 
