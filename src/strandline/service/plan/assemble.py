@@ -24,7 +24,7 @@ from strandline.service.learning.belief import Belief
 from strandline.service.learning.pooled import Pooled
 from strandline.service.placement.foil import FoilMap
 from strandline.service.plan.carrying import carried_part
-from strandline.service.plan.cautions import for_work, not_gone_by, of_pattern
+from strandline.service.plan.cautions import for_work, not_gone_by
 from strandline.service.plan.defaults import defaults_told
 from strandline.service.plan.earlier import Earlier
 from strandline.service.plan.evidence import laws
@@ -42,8 +42,8 @@ from strandline.service.plan.look import grow_out_part
 from strandline.service.plan.model import Reason, ServicePlan
 from strandline.service.plan.money import quote
 from strandline.service.plan.parts import figure
-from strandline.service.plan.patterning import named_pattern
-from strandline.service.plan.placing import Placed, foil_rows, place_foils, scalp_of
+from strandline.service.plan.patterning import Laying, named_pattern, told_of_pattern
+from strandline.service.plan.placing import foil_rows, place_foils, scalp_of
 from strandline.service.plan.returning import next_visit, visits_needed
 from strandline.service.plan.timing import (
     head_clock,
@@ -131,6 +131,7 @@ def make_plan(
     head = read_head(c)
     technique = choose_technique(c, head, findings, bench)
     placed = place_foils(c, head, technique, bench, under, hers)
+    chosen = placed.chosen if placed else None
     lifted = lift_today(c, head, technique, placed, bench, drawn, timed=timed)
     toned = gloss_today(c, head, technique, placed, lifted.doses, bench)
     grown = grow_out_part(c, head, technique, placed, lifted.doses, toned, bench)
@@ -161,10 +162,10 @@ def make_plan(
         technique_kind=technique.kind,
         technique_reasons=[
             *technique.reasons,
-            *_how_laid(placed),
+            *_how_laid(chosen),
             *([_how_timed(lifted)] if timed else []),
         ],
-        pattern=placed.pattern if placed else None,
+        pattern=chosen.kept if chosen else None,
         aim_stage=technique.aim_stage,
         expected_stage=figure(lifted.stage) if lifted.stage else None,
         foil_count=len(placed.foils) if placed else 0,
@@ -187,7 +188,7 @@ def make_plan(
             for f in [
                 *findings,
                 *not_gone_by(under),
-                *of_pattern(hers, technique, placed),
+                *told_of_pattern(hers, technique, chosen, len(placed.foils) if placed else 0),
                 *for_work(c, technique, lifted),
             ]
             if f.weight == "caution"
@@ -217,11 +218,11 @@ def make_plan(
     )
 
 
-def _how_laid(placed: Placed | None) -> list[str]:
+def _how_laid(chosen: Laying | None) -> list[str]:
     """Say whose pattern the foils follow, where the consultation names one."""
-    if placed is None or placed.pattern is None:
+    if chosen is None or chosen.kept is None:
         return []
-    return [f"Where the foils lie, and how close, is as the {placed.pattern.words} has it."]
+    return [f"Where the foils lie, and how close, is as the {chosen.kept.words} has it."]
 
 
 def _how_timed(lifted: Lifted) -> str:

@@ -7,10 +7,8 @@ from strandline.service.care.cautions import for_colour, for_lightener
 from strandline.service.care.finding import Finding
 from strandline.service.choose.technique import Technique
 from strandline.service.consultation.model import Consultation
-from strandline.service.placement.pattern import Pattern
 from strandline.service.plan.lifting import Lifted
-from strandline.service.plan.patterning import no_place_for, off_usual
-from strandline.service.plan.placing import Placed, said_to_turn, turns_at
+from strandline.service.plan.placing import said_to_turn, turns_at
 from strandline.service.plan.under import Under
 
 
@@ -51,15 +49,6 @@ def not_gone_by(under: Under | None) -> list[Finding]:
         )
         for what in (under.told if under else ())
     ]
-
-
-def of_pattern(hers: Pattern | None, technique: Technique, placed: Placed | None) -> list[Finding]:
-    """Say what of a named pattern is not laid, and where its count is not the usual one."""
-    if hers is None or technique.kind == "none":
-        return []
-    if placed is None:
-        return [no_place_for(hers, technique)]
-    return [*placed.told, *off_usual(placed.pattern, len(placed.foils), technique)]
 
 
 def for_work(c: Consultation, technique: Technique, lifted: Lifted) -> list[Finding]:

@@ -139,6 +139,24 @@ def _hers(c: Consultation, technique: Technique, hers: Pattern) -> Laying | None
     return Laying(rows, hers.foils, kept, tuple(told))
 
 
+def told_of_pattern(
+    hers: Pattern | None, technique: Technique, chosen: Laying | None, count: int
+) -> list[Finding]:
+    """Say what of a named pattern is not laid, and where its count is not the usual one.
+
+    Parameters
+    ----------
+    hers : the pattern that the consultation names, or None
+    chosen : the pattern that is laid; None where no foils are
+    count : foils that are laid
+    """
+    if hers is None or technique.kind == "none":
+        return []
+    if chosen is None:
+        return [no_place_for(hers, technique)]
+    return [*chosen.told, *off_usual(chosen.kept, count, technique)]
+
+
 def no_place_for(hers: Pattern, technique: Technique) -> Finding:
     """Say that nothing of her pattern is laid today."""
     if technique.foils[1] == 0:

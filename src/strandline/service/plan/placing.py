@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 from strandline.base.errors import UnreachableError
 from strandline.science.head.scalp import Scalp
 from strandline.science.head.zones import CutLines, Zones, cut_zones
-from strandline.service.care.finding import Finding
 from strandline.service.choose.technique import Technique
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
@@ -19,7 +18,7 @@ from strandline.service.consultation.words import AND_YET, NONE_SAID, WHIRLS
 from strandline.service.placement.foil import Foil, FoilMap
 from strandline.service.placement.pattern import Kind, Pattern
 from strandline.service.placement.place import place
-from strandline.service.plan.parts import FoilRow, PatternKept, ScalpKept
+from strandline.service.plan.parts import FoilRow, ScalpKept
 from strandline.service.plan.patterning import (
     Laying,
     instead,
@@ -51,15 +50,13 @@ class Placed:
     ----------
     zones, foils : of this head
     grams_factor : product for a gram of hair, g/g
-    pattern : that the consultation names, where it is laid
-    told : what is to be said of it
+    chosen : the pattern they are laid by
     """
 
     zones: Zones
     foils: FoilMap
     grams_factor: float
-    pattern: PatternKept | None = None
-    told: tuple[Finding, ...] = ()
+    chosen: Laying | None = None
 
 
 def scalp_of(c: Consultation) -> ScalpKept:
@@ -143,7 +140,7 @@ def place_foils(
         foils = laid(chosen)
     if technique.kind == "foils":
         foils = _lowlights_last(foils)
-    return Placed(zones, foils, factor, chosen.kept, chosen.told)
+    return Placed(zones, foils, factor, chosen)
 
 
 def said_to_turn(c: Consultation) -> list[str]:
