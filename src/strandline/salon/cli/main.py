@@ -22,6 +22,7 @@ COMMANDS = {
     "hair": "what hair looks like, by its level, a reading of it, or the name of a shade",
     "lift": "how far and how fast hair lifts at a strength, with ranges",
     "plan": "plan a service from a consultation file",
+    "pattern": "a pattern of foils as a file: to edit, check, draw and use",
     "timing": "the best timing of its foils, what binds it, and the ways out",
     "learn": "keep what a visit taught of a lightener, a client, her eye and her pace",
     "evidence": "check every figure against its outside source",

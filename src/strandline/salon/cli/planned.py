@@ -133,7 +133,7 @@ def read_file(path: Path) -> bytes:
 
 
 def read_beside(path: Path, name: str) -> bytes:
-    """Read a file that `uses` names, from the same folder and no other.
+    """Read a file that a consultation names, from the same folder and no other.
 
     Raises
     ------
@@ -141,15 +141,19 @@ def read_beside(path: Path, name: str) -> bytes:
     """
     if Path(name).name != name:
         raise ReadError(
-            f"'uses' names '{name}', which leaves the folder.",
+            f"It names '{name:.60}', which leaves the folder.",
             "Put that file beside the consultation and name it alone.",
-            f"{path.name}: uses",
+            path.name,
         )
     beside = path.parent / name
-    if not beside.is_file():
+    try:
+        there = beside.is_file()
+    except OSError:  # a name longer than a file's may be
+        there = False
+    if not there:
         raise ReadError(
-            f"'uses' names '{name}', which is not beside the consultation.",
-            "Copy examples/practice.toml there, or take the line out.",
-            f"{path.name}: uses",
+            f"It names '{name:.60}', which is not beside the consultation.",
+            "Put it there (examples holds one to copy), or take the line out.",
+            path.name,
         )
     return read_file(beside)

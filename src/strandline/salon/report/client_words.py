@@ -109,6 +109,8 @@ def _why(plan: ServicePlan) -> list[str]:
                 "hair for the next visit."
             )
         ]
+    if plan.pattern is not None:
+        return ["Where they lie was laid out for your hair."]
     if plan.technique in _WHY:
         return [_WHY[plan.technique]]
     return plan.technique_reasons

@@ -36,7 +36,7 @@ def draw_plan_map(made: Made) -> str:
         ghosts=made.ghosts,
         older=made.older,
         title=plan.client,
-        subtitle=f"{plan.date:%d %B %Y} · visit {plan.visit} · {plan.technique}",
+        subtitle=f"{plan.date:%d %B %Y} · visit {plan.visit} · {plan.technique_words}",
         facts=facts,
         parting_cm=plan.scalp.parting_cm,
     )

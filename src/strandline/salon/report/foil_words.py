@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from strandline.service.placement.foil import Foil, FoilMap
+from strandline.service.placement.takes import take_word
 
 ZONE_WORDS = {
     "nape_hairline": "nape hairline",
@@ -56,11 +57,7 @@ def section_lines(foil_map: FoilMap, section: str) -> list[Line]:
 
 def take_words(foil: Foil) -> str:
     """Give how a foil is taken, in the words of the chair."""
-    if foil.kind == "slice":
-        return "slice" if foil.grade == "normal" else f"{foil.grade} slice"
-    if foil.kind == "weave":
-        return f"{foil.grade} weave"
-    return "lowlight weave" if foil.kind == "lowlight weave" else "ends only"
+    return take_word(foil.kind, foil.grade)
 
 
 def course_words(foils: Sequence[Foil]) -> list[str]:

@@ -26,7 +26,7 @@ def summary(plan: ServicePlan) -> str:
 
 def _lines(plan: ServicePlan) -> Iterator[str]:
     yield f"{plan.client} · {plan.date:%d %B %Y} · visit {plan.visit}"
-    yield f"{plan.verdict.upper()}: {plan.technique}"
+    yield f"{plan.verdict.upper()}: {plan.technique_words}"
     for reason in plan.reasons:
         yield f"  {reason.weight}: {reason.what} {reason.do} [{reason.source}]"
     for text in plan.technique_reasons:
@@ -51,7 +51,7 @@ def _work(plan: ServicePlan) -> Iterator[str]:
     yield ""
     if plan.foil_count:
         low, high = plan.foil_range
-        yield f"Foils    {plan.foil_count} (her range {low}-{high})"
+        yield f"Foils    {plan.foil_count} (her range {low}-{high})" + _spaces(plan)
     if plan.expected_stage:
         yield f"Expect   stage {_range(plan.expected_stage)}, aim {plan.aim_stage:g}"
     yield from _carried(plan)
@@ -83,6 +83,15 @@ def _work(plan: ServicePlan) -> Iterator[str]:
             f"{step.minutes_low:g}-{step.minutes_high:g} min, {step.delta_e00:g} dE00 from the aim"
         )
     yield "Order    " + " -> ".join(plan.order)
+
+
+def _spaces(plan: ServicePlan) -> str:
+    """Say how far apart the foils of a named pattern lie."""
+    if plan.pattern is None:
+        return ""
+    if plan.pattern.scaled_to is None:
+        return ", spaces as the pattern has them"
+    return f", spaces scaled to its {plan.pattern.scaled_to[0]}-{plan.pattern.scaled_to[1]}"
 
 
 def _carried(plan: ServicePlan) -> Iterator[str]:

@@ -111,7 +111,7 @@ def _cautions(plan: ServicePlan, step: str) -> list[dict[str, str]]:
 
 
 def _technique(plan: ServicePlan) -> str:
-    name = plan.technique[:1].upper() + plan.technique[1:]
+    name = plan.technique_words[:1].upper() + plan.technique_words[1:]
     if not plan.foil_count:
         return name
     low, high = plan.foil_range

@@ -7,9 +7,10 @@ Units stand in the names. Anything left out takes the default said in its descri
 from __future__ import annotations
 
 import datetime as dt
-from typing import Annotated, Literal, Self
+from difflib import get_close_matches
+from typing import Annotated, Literal, Self, get_args
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
 
 from strandline.science.head.zones import NAMES as ZONE_NAMES
 from strandline.service.consultation import words
@@ -20,6 +21,8 @@ Level = Annotated[float, Field(ge=1, le=10)]
 Stage = Annotated[float, Field(ge=3, le=10.5)]
 Centimetres = Annotated[float, Field(ge=0, le=150)]
 YesNo = Literal["yes", "no", "unknown"]
+PATTERNS: tuple[str, ...] = get_args(words.PatternName)
+"""Patterns of foils that are there without a file."""
 
 
 class Part(BaseModel):
@@ -223,6 +226,13 @@ class Zone(Part):
     level: Level | None = None
 
 
+class PatternFile(Part):
+    """A pattern of her own, as the file beside the consultation holds it."""
+
+    file: str = Field(min_length=1, max_length=255, description="its name")
+    text: str = Field(max_length=100_000, description="what it says, TOML")
+
+
 class Consultation(Part):
     """One consultation file."""
 
@@ -244,6 +254,30 @@ class Consultation(Part):
     placement: dict[str, float] = Field(
         default_factory=dict, description="her own partings: numbers of patterns.toml by name"
     )
+    pattern: str | PatternFile | None = Field(
+        None,
+        description=f"where foils lie: a file beside this one, or {', '.join(PATTERNS)}; "
+        "else what the kind of service takes",
+    )
+
+    @field_validator("pattern", mode="before")
+    @classmethod
+    def _pattern_known(cls, value: object) -> object:
+        if value is None or isinstance(value, PatternFile):
+            return value
+        if isinstance(value, dict) and set(value) == {"file", "text"}:
+            return value
+        if not isinstance(value, str):
+            raise ValueError(  # noqa: TRY004 - pydantic turns this one alone into an error
+                "'pattern' is neither the name of a pattern nor of a file.|Write it in a file "
+                'beside this one and name that: pattern = "mine.toml".'
+            )
+        if value not in PATTERNS:
+            raise ValueError(
+                f"'pattern' is {value!r:.60}, which is no pattern that is known.|"
+                f'{_meant(value)}, or a file beside this one, such as "mine.toml".'
+            )
+        return value
 
     @model_validator(mode="after")
     def _zones_known(self) -> Self:
@@ -264,3 +298,12 @@ class Consultation(Part):
                         f"or areas.{name}.level, 1 to 10."
                     )
         return self
+
+
+def _meant(name: str) -> str:
+    close = get_close_matches(name.lower(), PATTERNS, 1)
+    return (
+        f"Did you mean '{close[0]}'? Name one of {', '.join(PATTERNS)}"
+        if close
+        else (f"Name one of {', '.join(PATTERNS)}")
+    )

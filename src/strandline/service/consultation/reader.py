@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import tomllib
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from pydantic import ValidationError
@@ -15,21 +16,42 @@ from strandline.service.consultation.model import Consultation
 
 LARGEST_BYTES = 1_000_000
 """A consultation is a few kilobytes; anything this large is another kind of file."""
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What a TOML file should be.
+
+    Parameters
+    ----------
+    thing : what it is called, such as 'consultation'
+    like : an example of it
+    largest : bytes it may hold
+    """
+
+    thing: str
+    like: str
+    largest: int
+
+
+CONSULTATION = Wanted("consultation", "examples/noor.toml", LARGEST_BYTES)
+PATTERN = Wanted("pattern", "examples/pattern-quiet-top.toml", 100_000)
 LATEST_DAYS = 400
 """A visit is planned at most this far ahead; farther is a slip of the year."""
 
 
-def read_toml(raw: bytes, where: str) -> dict[str, Any]:
+def read_toml(raw: bytes, where: str, wanted: Wanted = CONSULTATION) -> dict[str, Any]:
     """Read TOML, with an error a person can act on.
 
     Raises
     ------
     ReadError   too large, not text, or a slip in the TOML, with its line
     """
-    if len(raw) > LARGEST_BYTES:
+    if len(raw) > wanted.largest:
         raise ReadError(
-            f"The file holds {len(raw) / 1e6:.1f} MB; a consultation is at most 1 MB.",
-            "Name the consultation's .toml file, not a picture or an archive.",
+            f"The file holds {len(raw) / 1e6:.2g} MB; a {wanted.thing} is at most "
+            f"{wanted.largest / 1e6:g} MB.",
+            f"Name the {wanted.thing}'s .toml file, not a picture or an archive.",
             where,
         )
     try:
@@ -37,12 +59,12 @@ def read_toml(raw: bytes, where: str) -> dict[str, Any]:
     except UnicodeDecodeError:
         raise ReadError(
             "The file is not text; it may be a picture or a sheet.",
-            "Name a consultation saved as plain text (UTF-8), such as examples/noor.toml.",
+            f"Name a {wanted.thing} saved as plain text (UTF-8), such as {wanted.like}.",
             where,
         ) from None
     try:
         return tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as slip:
+    except (ValueError, RecursionError) as slip:  # a slip, or digits or nesting beyond reading
         raise ReadError(
             f"The file does not read as TOML: {slip}.",
             "Look at that line: text wants quotes, decimals want a point, a table wants [name].",
@@ -64,7 +86,8 @@ def read_consultation(
     ----------
     raw : the file's bytes
     where : its name, for errors
-    beside : gives the bytes of a file named in `uses`, relative to this one
+    beside : gives the bytes of a file named in `uses` or `pattern`, relative to this one; what
+        it refuses with this file's name in `where` is told of the field that named it
     on : the day the visit is asked for, over the one in the file
     today : the day, to catch a slip of the year; None leaves that unchecked
 
@@ -80,12 +103,29 @@ def read_consultation(
             'Write for instance: uses = ["practice.toml"].',
             f"{where}: uses",
         )
-    if shared and beside is None:
-        raise ReadError("'uses' names files, but none can be read here.", "Put their tables in.")
     for name in shared:
-        extra = read_toml(beside(name) if beside else b"", name)
+        extra = read_toml(_beside(beside, name, where, "uses"), name)
         document = {**extra, **document}
+    named = document.get("pattern")
+    if isinstance(named, str) and named.lower().endswith(".toml"):
+        raw = _beside(beside, named, where, "pattern")
+        read_toml(raw, named, PATTERN)
+        document["pattern"] = {"file": named, "text": raw.decode("utf-8-sig")}
     return from_document(document, where, on=on, today=today)
+
+
+def _beside(beside: Callable[[str], bytes] | None, name: str, where: str, field: str) -> bytes:
+    """Read a file that a field names, and say of which field it is where it is refused."""
+    if beside is None:
+        do = "Put their tables in." if field == "uses" else "Name a pattern that needs no file."
+        raise ReadError(
+            f"'{field}' names '{name}', but no file can be read here.", do, f"{where}: {field}"
+        )
+    try:
+        return beside(name)
+    except ReadError as refused:
+        place = f"{where}: {field}" if refused.where == where else refused.where
+        raise ReadError(refused.what, refused.do, place) from None
 
 
 def from_document(

@@ -24,6 +24,7 @@ Tone = Literal[
 ShadeKind = Literal["fast toner", "acid demi", "alkaline demi", "direct", "permanent"]
 Area = Literal["front", "crown", "back"]
 ChairLight = Literal["warm", "neutral", "cool", "daylight"]
+PatternName = Literal["heavy", "soft", "return", "partial", "lowlights"]
 
 DIAMETER_UM: dict[Strand, float] = {"fine": 55.0, "medium": 70.0, "coarse": 85.0}
 """Within 40-120 um (BioNumbers 116402); the three words are common practice, no source."""

@@ -95,10 +95,18 @@ class Row:
 
 @dataclass(frozen=True)
 class Pattern(Mapping[str, tuple[Row, ...]]):
-    """Rows by zone name; a zone may also be named by key ('sides left') for one side alone."""
+    """Rows by zone name; a zone may also be named by key ('sides left') for one side alone.
+
+    Parameters
+    ----------
+    name : how it is called
+    rows : by zone
+    foils : fewest and most that its spaces are scaled to; None where they stand as written
+    """
 
     name: str
     rows: Mapping[str, tuple[Row, ...]]
+    foils: tuple[int, int] | None = None
 
     def __getitem__(self, zone: str) -> tuple[Row, ...]:
         """Give the rows of a zone."""
@@ -115,32 +123,33 @@ class Pattern(Mapping[str, tuple[Row, ...]]):
     def only(self, zones: Iterable[str]) -> Pattern:
         """Keep some zones."""
         kept = frozenset(zones)
-        return Pattern(self.name, {zone: row for zone, row in self.rows.items() if zone in kept})
+        return replace(self, rows={zone: row for zone, row in self.rows.items() if zone in kept})
 
     def without_kinds(self, *kinds: Kind) -> Pattern:
-        """Leave out foils of some kinds, such as tip-outs."""
+        """Leave out foils of some kinds, such as tip-outs; a side of its own stays, if empty."""
         rows = {
             zone: tuple(row for row in rows if row.kind not in kinds)
             for zone, rows in self.rows.items()
         }
-        return Pattern(self.name, {zone: row for zone, row in rows.items() if row})
+        kept = {zone: row for zone, row in rows.items() if row or _both_sides(zone) != zone}
+        return replace(self, rows=kept)
 
     def woven(self, zones: Iterable[str]) -> Pattern:
         """Take the hair of some zones in medium weaves where slices would stand up as stripes."""
         turned = frozenset(zones)
-        return Pattern(
-            self.name,
-            {
-                zone: tuple(_woven(row) if zone in turned else row for row in rows)
+        return replace(
+            self,
+            rows={
+                zone: tuple(_woven(row) if _both_sides(zone) in turned else row for row in rows)
                 for zone, rows in self.rows.items()
             },
         )
 
     def mirrored(self) -> Pattern:
         """Change left for right."""
-        return Pattern(
-            self.name,
-            {
+        return replace(
+            self,
+            rows={
                 _other_side(zone): tuple(_mirrored(row) for row in rows)
                 for zone, rows in self.rows.items()
             },
@@ -179,6 +188,20 @@ def pattern(name: str, own: Mapping[str, float] | None = None) -> Pattern:
         raise OutOfRangeError(
             f"There is no pattern '{name}'.", f"Choose one of: {', '.join(pattern_names())}."
         )
+    values = numbers_with(own)
+    zones = _document()["patterns"][name]
+    return Pattern(
+        name, {zone: tuple(_row(entry, values) for entry in zones[zone]) for zone in zones}
+    )
+
+
+def numbers_with(own: Mapping[str, float] | None = None) -> dict[str, float]:
+    """Give the values of `patterns.toml` by name, her own over them.
+
+    Raises
+    ------
+    OutOfRangeError   no such number, or a value outside its range
+    """
     values = {key: number.value for key, number in pattern_numbers().items()}
     for key, value in (own or {}).items():
         if key not in values:
@@ -195,19 +218,21 @@ def pattern(name: str, own: Mapping[str, float] | None = None) -> Pattern:
             known.unit,
         )
         values[key] = value
-    zones = _document()["patterns"][name]
-    return Pattern(
-        name, {zone: tuple(_row(entry, values) for entry in zones[zone]) for zone in zones}
-    )
+    return values
+
+
+def take(name: str, values: Mapping[str, float]) -> Row:
+    """Give a take of `patterns.toml` as a row back to back, at these values of its numbers."""
+    return _row({"take": name, "back_to_back": True, "reason": ""}, values)
 
 
 def _row(entry: Mapping[str, Any], values: Mapping[str, float]) -> Row:
-    take = _document()["takes"][entry["take"]]
-    pick = values[take["pick"]] if "pick" in take else 0.0
+    found = _document()["takes"][entry["take"]]
+    pick = values[found["pick"]] if "pick" in found else 0.0
     return Row(
-        kind=cast("Kind", take["kind"]),
-        grade=take["grade"],
-        thickness_mm=values[take["thickness"]],
+        kind=cast("Kind", found["kind"]),
+        grade=found["grade"],
+        thickness_mm=values[found["thickness"]],
         pitch_mm=values[entry["pitch"]] if "pitch" in entry else 0.0,
         back_to_back=entry.get("back_to_back", False),
         pick_mm=pick,
@@ -215,7 +240,7 @@ def _row(entry: Mapping[str, Any], values: Mapping[str, float]) -> Row:
         reason=entry["reason"],
         share=values[entry["share"]] if "share" in entry else 1.0,
         every=int(values[entry["every"]]) if "every" in entry else 0,
-        length_share=values[take["length_share"]] if "length_share" in take else 1.0,
+        length_share=values[found["length_share"]] if "length_share" in found else 1.0,
     )
 
 
@@ -242,6 +267,11 @@ def _woven(row: Row) -> Row:
 def _mirrored(row: Row) -> Row:
     other: dict[str, Diagonal] = {"left": "right", "right": "left"}
     return replace(row, diagonal=other.get(row.diagonal, row.diagonal))
+
+
+def _both_sides(zone: str) -> str:
+    """Give the zone of a key: 'sides' of 'sides left'."""
+    return zone.removesuffix(" left").removesuffix(" right")
 
 
 def _other_side(zone: str) -> str:

@@ -42,6 +42,7 @@ from strandline.service.plan.look import grow_out_part
 from strandline.service.plan.model import Reason, ServicePlan
 from strandline.service.plan.money import quote
 from strandline.service.plan.parts import figure
+from strandline.service.plan.patterning import Laying, named_pattern, told_of_pattern
 from strandline.service.plan.placing import foil_rows, place_foils, scalp_of
 from strandline.service.plan.returning import next_visit, visits_needed
 from strandline.service.plan.timing import (
@@ -119,6 +120,7 @@ def make_plan(
     ------
     StrandlineError   what is missing or contradicts, with its field
     """
+    hers = named_pattern(c)
     bench = with_pace(default_bench().with_own(c.practice), pooled)
     drawn = lift_draws(c, pooled)
     under = None
@@ -128,7 +130,8 @@ def make_plan(
     findings = judge(c, bench, day)
     head = read_head(c)
     technique = choose_technique(c, head, findings, bench)
-    placed = place_foils(c, head, technique, bench, under)
+    placed = place_foils(c, head, technique, bench, under, hers)
+    chosen = placed.chosen if placed else None
     lifted = lift_today(c, head, technique, placed, bench, drawn, timed=timed)
     toned = gloss_today(c, head, technique, placed, lifted.doses, bench)
     grown = grow_out_part(c, head, technique, placed, lifted.doses, toned, bench)
@@ -157,7 +160,12 @@ def make_plan(
         refused=refused,
         technique=technique.name,
         technique_kind=technique.kind,
-        technique_reasons=[*technique.reasons, *([_how_timed(lifted)] if timed else [])],
+        technique_reasons=[
+            *technique.reasons,
+            *_how_laid(chosen),
+            *([_how_timed(lifted)] if timed else []),
+        ],
+        pattern=chosen.kept if chosen else None,
         aim_stage=technique.aim_stage,
         expected_stage=figure(lifted.stage) if lifted.stage else None,
         foil_count=len(placed.foils) if placed else 0,
@@ -181,6 +189,7 @@ def make_plan(
                 *findings,
                 *not_gone_by(under),
                 *on_old_light(kept, bench),
+                *told_of_pattern(hers, technique, chosen, len(placed.foils) if placed else 0),
                 *for_work(c, technique, lifted),
             ]
             if f.weight == "caution"
@@ -208,6 +217,13 @@ def make_plan(
         drawn,
         belief_of(c, pooled),
     )
+
+
+def _how_laid(chosen: Laying | None) -> list[str]:
+    """Say whose pattern the foils follow, where the consultation names one."""
+    if chosen is None or chosen.kept is None:
+        return []
+    return [f"Where the foils lie, and how close, is as the {chosen.kept.words} has it."]
 
 
 def _how_timed(lifted: Lifted) -> str:

@@ -13,7 +13,7 @@ from pydantic import Field
 
 from strandline.service.consultation.model import Band
 from strandline.service.plan.carried import CarriedPart
-from strandline.service.plan.parts import Figure, FoilRow, Part, ScalpKept
+from strandline.service.plan.parts import Figure, FoilRow, Part, PatternKept, ScalpKept
 
 
 class Reason(Part):
@@ -319,6 +319,7 @@ class ServicePlan(Part):
     technique: str
     technique_kind: str
     technique_reasons: list[str]
+    pattern: PatternKept | None = None
     aim_stage: float
     expected_stage: Figure | None
     foil_count: int
@@ -345,3 +346,8 @@ class ServicePlan(Part):
     carried: CarriedPart | None = None
     evidence: list[Law]
     defaults: list[Default]
+
+    @property
+    def technique_words(self) -> str:
+        """Give the technique, with the pattern that the consultation names."""
+        return self.technique if self.pattern is None else f"{self.technique}, {self.pattern.words}"

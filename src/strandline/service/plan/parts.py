@@ -40,6 +40,23 @@ def figure(value: Range, digits: int = 1) -> Figure:
     )
 
 
+class PatternKept(Part):
+    """The pattern of foils that the consultation names: her own, from a file, or one by name.
+
+    `scaled_to` is the fewest and most foils that its spaces were scaled to, None where they stand
+    as written.
+    """
+
+    name: str
+    own: bool
+    scaled_to: tuple[int, int] | None = None
+
+    @property
+    def words(self) -> str:
+        """Give what the sheets call it."""
+        return f"{'own ' if self.own else ''}pattern '{self.name}'"
+
+
 class FoilRow(Part):
     """One foil: where, what kind, what it takes; u across the head and y along it, cm.
 

@@ -15,9 +15,16 @@ from strandline.service.choose.technique import Technique
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.placement.foil import Foil, FoilMap
-from strandline.service.placement.pattern import Kind, pattern
+from strandline.service.placement.pattern import Kind, Pattern
 from strandline.service.placement.place import place
 from strandline.service.plan.parts import FoilRow, ScalpKept, WhirlKept
+from strandline.service.plan.patterning import (
+    Laying,
+    instead,
+    laying,
+    lays_kind,
+    told_of_file,
+)
 from strandline.service.plan.turning import placement_number, whirl_zones, whirls_of
 from strandline.service.practice.bench import Bench
 from strandline.service.schedule.clock import seconds_to_place
@@ -39,11 +46,19 @@ LOWLIGHTS = "lowlights inside the light"
 
 @dataclass(frozen=True)
 class Placed:
-    """The map of today and the zones it lies on."""
+    """The map of today and the zones it lies on.
+
+    Parameters
+    ----------
+    zones, foils : of this head
+    grams_factor : product for a gram of hair, g/g
+    chosen : the pattern they are laid by
+    """
 
     zones: Zones
     foils: FoilMap
     grams_factor: float
+    chosen: Laying | None = None
 
 
 def scalp_of(c: Consultation) -> ScalpKept:
@@ -109,43 +124,56 @@ def place_foils(
     technique: Technique,
     bench: Bench,
     under: Under | None,
+    hers: Pattern | None = None,
 ) -> Placed | None:
     """Lay today's foils, or none where the technique has none.
+
+    Parameters
+    ----------
+    hers : the pattern that the consultation names; None for the technique's own
+
+    Raises
+    ------
+    UnreachableError   a number of foils that no spacing of the pattern meets
 
     Notes
     -----
     The budget sets one scale on all pitches, aimed at the middle of its range. A back with
     little gray gets twice the space. Lowlights on a return visit only where it is too light.
+    Her pattern's spaces stand as she wrote them unless her file gives a number of foils.
     """
     if technique.foils[1] == 0:
         return None
     wide = WIDE if technique.kind == "foils" and head.gray["back"] < FEW_GRAY else {}
-    rows = pattern(technique.scale, {**wide, **c.placement}).woven(whirl_zones(c))
-    if technique.scale == "return" and not c.aim.too_light_now:
-        rows = rows.without_kinds("lowlight weave")
-    if c.hair.fringe == "short":
-        rows = rows.without_kinds("tip-out")
+    own = {**wide, **c.placement}
     factor = bench["grams_per_gram_hair"]
     if technique.kind == "lowlights":
         factor = bench["lowlight_grams"]
     zones = zones_of(scalp_of(c))
-    foils = _between(
-        partial(
+
+    def laid(chosen: Laying) -> FoilMap:
+        lay = partial(
             place,
             zones,
-            rows,
-            foil_budget=technique.foils,
+            chosen.rows.woven(whirl_zones(c)),
+            foil_budget=chosen.budget,
             density_per_cm2=densities(c, head, zones, bench),
             diameter_um=head.diameter_um,
             length_cm=head.length_cm,
             grams_factor=factor,
             max_parting_cm=bench["parting_max_cm"],
-        ),
-        under,
-    )
+        )
+        return _between(lay, under)
+
+    chosen = laying(c, technique, hers, own)
+    with told_of_file(c, chosen):
+        foils = laid(chosen)
+    if hers is not None and not lays_kind(foils, technique):
+        chosen = instead(c, technique, hers, own)
+        foils = laid(chosen)
     if technique.kind == "foils":
         foils = _lowlights_last(foils)
-    return Placed(zones, foils, factor)
+    return Placed(zones, foils, factor, chosen)
 
 
 def _between(lay: Callable[..., FoilMap], under: Under | None) -> FoilMap:
