@@ -9,6 +9,7 @@ from typing import Any, Literal, cast
 
 from strandline.base.errors import OutOfRangeError
 from strandline.base.sources import Number, numbers, toml_beside
+from strandline.science.head.zones import other_side
 
 Kind = Literal["slice", "weave", "tip-out", "lowlight weave"]
 KINDS: tuple[Kind, ...] = ("slice", "weave", "tip-out", "lowlight weave")
@@ -141,7 +142,7 @@ class Pattern(Mapping[str, tuple[Row, ...]]):
         return Pattern(
             self.name,
             {
-                _other_side(zone): tuple(_mirrored(row) for row in rows)
+                other_side(zone): tuple(_mirrored(row) for row in rows)
                 for zone, rows in self.rows.items()
             },
         )
@@ -242,12 +243,6 @@ def _woven(row: Row) -> Row:
 def _mirrored(row: Row) -> Row:
     other: dict[str, Diagonal] = {"left": "right", "right": "left"}
     return replace(row, diagonal=other.get(row.diagonal, row.diagonal))
-
-
-def _other_side(zone: str) -> str:
-    if zone.endswith(" left"):
-        return zone.removesuffix("left") + "right"
-    return zone.removesuffix("right") + "left" if zone.endswith(" right") else zone
 
 
 def _within(name: str, value: float, low: float, high: float, unit: str) -> None:
