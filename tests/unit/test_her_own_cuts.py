@@ -88,6 +88,13 @@ def test_partings_turn_round_the_places_she_names(tmp_path):
         assert foil.length_cm <= 11.01
 
 
+def test_two_swirls_named_apart_both_turn_and_one_named_twice_turns_once(tmp_path):
+    said = '"swirl at the crown on the left", "swirl at the crown on the right"'
+    _, c = read(tmp_path, f"cowlicks = [{said}, {said}]")
+    left, right = zones_of(scalp_of(c)).whirls["crown"]
+    assert left.u < 0 < right.u
+
+
 def test_a_widows_peak_draws_the_partings_to_the_face(tmp_path):
     made = planned(tmp_path, 'cowlicks = ["widow\'s peak"]')
     for foil in made.foils.in_zone("fringe"):

@@ -12,6 +12,7 @@ from strandline.science.head.on_date import Done, pasts_on
 from strandline.science.head.scalp import Scalp
 from strandline.science.head.strands import Grown, derive, key_of
 from strandline.science.head.zones import cut_zones
+from strandline.service.consultation.words import STRETCH
 from strandline.service.growout.pictures.fall import (
     fall,
     length_on,
@@ -20,7 +21,7 @@ from strandline.service.growout.pictures.fall import (
 )
 from strandline.service.growout.pictures.flow import in_fringe, parting_u
 from strandline.service.growout.pictures.shape import HeadShape
-from strandline.service.growout.pictures.style import CURLS, HairStyle
+from strandline.service.growout.pictures.style import HairStyle
 
 STYLES = {
     "short with a fringe": HairStyle(9.0, 1.0, "none", "short", diameter_um=80.0),
@@ -121,7 +122,7 @@ def test_no_hair_is_inside_the_head_or_the_shoulders(zones, strands, name):
 
 def test_curl_is_worn_shorter_by_its_factor(zones, strands):
     """Of hair that hangs free: the straight way between two of its turns against the stretched."""
-    for factor in CURLS.values():
+    for factor in STRETCH.values():
         length = 45.0 * factor
         style = HairStyle(length, factor, "centre")
         fallen = fall(zones.scalp, strands, style, length, 360)

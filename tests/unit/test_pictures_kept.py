@@ -12,6 +12,7 @@ import pytest
 from PIL import Image
 
 from strandline.base.errors import OutOfRangeError, ReadError, StoreError
+from strandline.salon.report.picture_file import write_whole
 from strandline.science.head.strands import Grown, derive, key_of
 from strandline.science.head.zones import cut_zones
 from strandline.service.growout.pictures.export import NO_STATE, exported, packed, unpacked
@@ -23,7 +24,6 @@ from strandline.service.growout.pictures.strip import (
     animated_webp,
     strip_png,
     week_frames,
-    write_whole,
 )
 from strandline.service.growout.pictures.style import HairStyle
 

@@ -211,7 +211,7 @@ class Zones:
     def mirrored(self) -> Zones:
         """Give the head with left and right changed."""
         whirls = {
-            _other_side(key): tuple(one.mirrored() for one in ones)
+            other_side(key): tuple(one.mirrored() for one in ones)
             for key, ones in self.whirls.items()
         }
         return replace(cut_zones(self.scalp, self.cuts.mirrored()), whirls=whirls)
@@ -306,7 +306,8 @@ def inside_hairline(scalp: Scalp, depth_cm: float) -> Polygon:
     return (*inner, (0.0, scalp.front_to_nape_cm), (0.0, 0.0))
 
 
-def _other_side(key: str) -> str:
+def other_side(key: str) -> str:
+    """Give the key of the zone on the other side; a centre zone is its own."""
     if key.endswith(" left"):
         return key.removesuffix("left") + "right"
     return key.removesuffix("right") + "left" if key.endswith(" right") else key

@@ -9,6 +9,7 @@ from typing import Any, Literal, cast
 
 from strandline.base.errors import OutOfRangeError
 from strandline.base.sources import Number, numbers, toml_beside
+from strandline.science.head.zones import other_side
 
 Kind = Literal["slice", "weave", "tip-out", "lowlight weave"]
 KINDS: tuple[Kind, ...] = ("slice", "weave", "tip-out", "lowlight weave")
@@ -150,7 +151,7 @@ class Pattern(Mapping[str, tuple[Row, ...]]):
         return replace(
             self,
             rows={
-                _other_side(zone): tuple(_mirrored(row) for row in rows)
+                other_side(zone): tuple(_mirrored(row) for row in rows)
                 for zone, rows in self.rows.items()
             },
         )
@@ -272,12 +273,6 @@ def _mirrored(row: Row) -> Row:
 def _both_sides(zone: str) -> str:
     """Give the zone of a key: 'sides' of 'sides left'."""
     return zone.removesuffix(" left").removesuffix(" right")
-
-
-def _other_side(zone: str) -> str:
-    if zone.endswith(" left"):
-        return zone.removesuffix("left") + "right"
-    return zone.removesuffix("right") + "left" if zone.endswith(" right") else zone
 
 
 def _within(name: str, value: float, low: float, high: float, unit: str) -> None:

@@ -60,7 +60,7 @@ def whirls_of(c: Consultation, zones: Zones) -> dict[str, tuple[Whirl, ...]]:
     Notes
     -----
     Hair turns clockwise unless she says otherwise: most do (from memory). Of places in one zone
-    that come too close the first named counts.
+    whose middles are closer than LEAST_CM the first named counts.
     """
     out: dict[str, tuple[Whirl, ...]] = {}
     turn, reach = (placement_number(c, name) for name in ("whirl_turn_deg", "whirl_radius_cm"))
@@ -74,9 +74,14 @@ def whirls_of(c: Consultation, zones: Zones) -> dict[str, tuple[Whirl, ...]]:
                 ):
                     continue
                 found = _in_zone(zones, zone, words, turn, reach)
-                if found and zone.key not in out:
-                    out[zone.key] = found
-    return out
+                before = out.get(zone.key, ())
+                out[zone.key] = (*before, *(one for one in found if _apart(one, before)))
+    return {key: found for key, found in out.items() if found}
+
+
+def _apart(one: Whirl, before: Sequence[Whirl]) -> bool:
+    """Tell whether a whirl is another place than those named before it."""
+    return all(math.dist((one.u, one.y), (two.u, two.y)) >= LEAST_CM for two in before)
 
 
 def _in_zone(

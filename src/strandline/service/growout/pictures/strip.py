@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 import io
-import os
-import tempfile
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-from strandline.base.errors import OutOfRangeError, StoreError
+from strandline.base.errors import OutOfRangeError
 from strandline.service.growout.pictures.constants import constants
 from strandline.service.growout.pictures.raster import encoded
 
@@ -109,32 +106,6 @@ def animated_webp(frames: Sequence[Frame], week_ms: int = WEEK_MS) -> bytes:
         method=2,
     )
     return out.getvalue()
-
-
-def write_whole(path: Path, content: bytes) -> None:
-    """Write a file whole or not at all: beside it first, then renamed.
-
-    Raises
-    ------
-    StoreError   a place that cannot be written
-    """
-    beside = ""
-    try:
-        handle, beside = tempfile.mkstemp(prefix=f".{path.name}-", dir=path.parent)
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(beside).chmod(0o644)
-        os.replace(beside, path)  # noqa: PTH105 - atomic, over what is there
-    except OSError as error:
-        if beside:
-            Path(beside).unlink(missing_ok=True)
-        raise StoreError(
-            f"The picture cannot be written: {error.strerror or error}.",
-            "Name a file in a folder that you may write to, with room on its disk.",
-            str(path),
-        ) from None
 
 
 def _labelled(frame: Frame) -> Image.Image:

@@ -4,18 +4,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import get_args
 
 import numpy as np
 
 from strandline.base.errors import OutOfRangeError
+from strandline.service.consultation.words import STRETCH, Fringe, Parting
 from strandline.service.growout.pictures.constants import constants
-
-Parting = Literal["left", "centre", "right", "none", "wandering"]
-Fringe = Literal["none", "short", "long"]
-
-CURLS = {"straight": 1.0, "wavy": 1.1, "curly": 1.35, "tight": 1.8}
-"""Stretched length over worn length, by the word for it; from memory."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +84,7 @@ class HairStyle:
         return float(
             np.interp(
                 self.curl_factor,
-                [CURLS["wavy"], CURLS["curly"], CURLS["tight"]],
+                [STRETCH["wavy"], STRETCH["curly"], STRETCH["tight"]],
                 [turn["wavy_cm"], turn["curly_cm"], turn["tight_cm"]],
             )
         )
