@@ -261,7 +261,7 @@ def test_strands_of_a_thin_crown_stand_for_its_hairs(tmp_path):
     answer = c.areas.crown.model_copy(update={"density": "thin"})
     c = c.model_copy(update={"areas": c.areas.model_copy(update={"crown": answer})})
     made = make_plan(c, c.visit.date)
-    head = strands_of(c, made.head, made.foils, made.bench)
+    head = strands_of(c, made.head, made.foils.zones, made.bench)
     for key, factor in (("crown", 0.75), ("top", 0.875), ("nape", 1.0)):
         hairs = head.weight[head.in_zone(key)].sum()
         whole = made.bench["density_per_cm2"] * made.foils.zones[key].area_cm2

@@ -23,6 +23,7 @@ COMMANDS = {
     "lift": "how far and how fast hair lifts at a strength, with ranges",
     "plan": "plan a service from a consultation file",
     "pattern": "a pattern of foils as a file: to edit, check, draw and use",
+    "growout": "how it looks as it grows: line, stripes, contrast by week; pictures; a film",
     "timing": "the best timing of its foils, what binds it, and the ways out",
     "learn": "keep what a visit taught of a lightener, a client, her eye and her pace",
     "evidence": "check every figure against its outside source",

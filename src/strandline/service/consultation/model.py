@@ -143,6 +143,24 @@ class Band(Part):
         return self
 
 
+class AimPicture(Part):
+    """What the client's picture shows, read off it: how much is light, and at which levels."""
+
+    light_percent: Percent = Field(description="of the hair that is light in the picture")
+    light_level: Level = Field(description="level of its light")
+    dark_level: Level = Field(description="level of the rest")
+
+    @model_validator(mode="after")
+    def _lighter_than_dark(self) -> Self:
+        if self.light_level <= self.dark_level:
+            raise ValueError(
+                f"The picture's light is level {self.light_level:g} and the rest "
+                f"{self.dark_level:g}; the light must be the lighter.|Give the two levels as "
+                "read off the picture, 1 to 10."
+            )
+        return self
+
+
 class Aim(Part):
     """What the client hopes for."""
 
@@ -153,6 +171,7 @@ class Aim(Part):
     lighter_front: bool = Field(True, description="may the front be lighter than the rest")
     return_weeks: float | None = Field(None, ge=2, le=52, description="when she can come again")
     visits: int | None = Field(None, ge=1, le=12, description="visits she is ready for")
+    picture: AimPicture | None = Field(None, description="what her picture shows")
 
 
 class Limits(Part):

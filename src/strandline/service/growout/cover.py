@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -46,16 +47,6 @@ def kept_as_today(
     ------
     OutOfRangeError   a time between covers not above 0
     """
-    at = np.asarray(weeks, dtype=float)
-    since = at
-    if every_weeks is not None:
-        if not every_weeks > 0:
-            raise OutOfRangeError(
-                f"Cover is renewed every {every_weeks:g} weeks; it must be more than 0.",
-                "Give the weeks between two covers, 4 to 6 say, or leave it out.",
-            )
-        turns = np.maximum(np.ceil(at / every_weeks - 1e-9) - 1.0, 0.0)
-        since = at - turns * every_weeks
     return grow_out(
         cover,
         weeks,
@@ -63,8 +54,26 @@ def kept_as_today(
         fade=fade,
         specular=specular,
         rate_draws=rate_draws,
-        since_day=since.tolist(),
+        since_day=since_cover(weeks, every_weeks),
     )
+
+
+def since_cover(weeks: Sequence[float], every_weeks: float | None) -> list[float]:
+    """Give the weeks since the last cover, just before one in its own week.
+
+    Raises
+    ------
+    OutOfRangeError   a time between covers not above 0
+    """
+    if every_weeks is None:
+        return [float(week) for week in weeks]
+    if not every_weeks > 0:
+        raise OutOfRangeError(
+            f"Cover is renewed every {every_weeks:g} weeks; it must be more than 0.",
+            "Give the weeks between two covers, 4 to 6 say, or leave it out.",
+        )
+    turns = [max(math.ceil(week / every_weeks - 1e-9) - 1, 0) for week in weeks]
+    return [float(week) - turn * every_weeks for week, turn in zip(weeks, turns, strict=True)]
 
 
 def solid_cover(

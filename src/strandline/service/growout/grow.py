@@ -6,7 +6,7 @@ Distances from the scalp in cm, time in weeks since the day of the visit, rates 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -25,6 +25,7 @@ from strandline.science.seeing.stripes import stripes
 from strandline.service.growout.look import Fade, HairClass, checked, lie_of
 from strandline.service.growout.palette import coloured
 from strandline.service.growout.part_line import classes_at, contrast_of, lines_of, strand_peak
+from strandline.service.growout.spread import ByLaw, OfStrands, Spread
 
 Floats = NDArray[np.float64]
 
@@ -124,12 +125,14 @@ def grow_out(
     specular: float = SPECULAR,
     rate_draws: ArrayLike | None = None,
     since_day: Sequence[float] | None = None,
+    strands: OfStrands | None = None,
 ) -> GrowOut:
     """Look at a stretch of hair over weeks.
 
     Parameters
     ----------
-    classes : HairClass each        shares summing to 1, as they are on the day
+    classes : HairClass each        shares summing to 1, as they are on the day; where strands are
+                                    given theirs count
     weeks : shape (T,)              to look at, rising, >= 0
     rate_cm_per_week : float        usual growth, cm a week, >= 0; 0.257 at 367 um a day
     fade : callable                 (states, weeks) to states
@@ -137,6 +140,9 @@ def grow_out(
     rate_draws : shape (D,)         growth as drawn, cm a week, >= 0
     since_day : shape (T,)          weeks since the hair was last as on the day, where that is
                                     not `weeks`: cover that is renewed
+    strands : OfStrands             those that lie there, each of one of `classes` by its place:
+                                    growth by strand, shedding, short hair and curl are in what
+                                    is seen
 
     Returns
     -------
@@ -149,9 +155,8 @@ def grow_out(
     Notes
     -----
     In week t all that was there has moved out by r t, and the first r t is the natural hair of
-    its class; each boundary is smeared by `covered_share`, for strands do not grow alike.
-    Reflectances mix by area, as on a part line. Not modelled: shedding, a trim, lengths under
-    6 cm.
+    its class. Without strands each boundary is smeared by `covered_share`, for strands do not grow
+    alike, and nothing is shed. Reflectances mix by area, as on a part line. Hair is not trimmed.
 
     References
     ----------
@@ -166,20 +171,22 @@ def grow_out(
             "There are no draws of the rate.", "Hand in some, or leave them out for the usual rate."
         )
     _refuse(at, age, np.append(drawn, usual))
-    kept = checked(classes)
+    kept, spread = _lying(classes, strands)
     # The day itself goes first, whatever weeks are asked for: the line is read against it.
     look = coloured(kept, [0.0, *age.tolist()], fade, specular)
-    y: Floats = np.round(np.arange(round(WINDOW_CM / STEP_CM) + 1) * STEP_CM, 9)
-    lab, line, alone, steepest, place = lines_of(look, y, age, usual)
+    worn: Floats = np.round(np.arange(round(WINDOW_CM / STEP_CM) + 1) * STEP_CM, 9)
+    curl = 1.0 if strands is None else strands.curl_factor
+    y = worn * curl
+    lab, line, alone, steepest, place = lines_of(look, spread, worn, y, age, usual)
     if rate_draws is None:
         many = (line, alone, steepest)
     else:
-        _, *many_lines = lines_of(look, y, age, drawn)
+        _, *many_lines = lines_of(look, spread, worn, y, age, drawn)
         many = (many_lines[0], many_lines[1], many_lines[2])
     lie = lie_of(kept)
-    seen = []
+    seen, part = [], np.array([PART_CM * curl])
     for t, week in enumerate(at):
-        across = classes_at(look, np.array([PART_CM]), age[t], usual[0], t + 1)[0]
+        across = classes_at(look, spread, part, age[t], usual[0], t + 1)[0]
         seen.append(
             WeekSeen(
                 week=float(week),
@@ -192,12 +199,30 @@ def grow_out(
                 stripes_mirror=stripes(across, look.roots, lie, MIRROR_M),
                 stripes_table=stripes(across, look.roots, lie, TALKING_M),
                 strand_peak=strand_peak(across, lie),
-                contrast=contrast_of(look, y, lie, age[t], usual[0], t + 1),
+                contrast=contrast_of(look, spread, y, lie, age[t], usual[0], t + 1),
                 line_range=range_of(many[0][:, t].tolist(), "dE00 cm", LAW),
                 edge_range=range_of(many[2][:, t].tolist(), "dE00", LAW),
             )
         )
-    return GrowOut(y, tuple(seen), many[0], many[1])
+    return GrowOut(worn, tuple(seen), many[0], many[1])
+
+
+def _lying(
+    classes: Sequence[HairClass], strands: OfStrands | None
+) -> tuple[tuple[HairClass, ...], Spread]:
+    """Give the classes that lie there, with their shares, and how they are spread."""
+    if strands is None:
+        kept = checked(classes)
+        return kept, ByLaw(np.array([one.share for one in kept]))
+    if not 0 <= int(strands.kind.min()) <= int(strands.kind.max()) < len(classes):
+        raise OutOfRangeError(
+            f"A strand is of class {int(strands.kind.max())}; there are {len(classes)}.",
+            "Give each strand the place of its class.",
+        )
+    share = strands.shares(len(classes))
+    there = np.flatnonzero(share > 0)
+    kept = checked([replace(classes[int(k)], share=float(share[k])) for k in there])
+    return kept, strands.numbered(there)
 
 
 def _refuse(at: Floats, age: Floats, drawn: Floats) -> None:

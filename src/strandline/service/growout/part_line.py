@@ -12,47 +12,68 @@ from numpy.typing import NDArray
 from strandline.science.colour.spaces import lab_from_xyz
 from strandline.science.hair.levels import level_of_lab
 from strandline.science.seeing.contrast import Contrast, contrast
-from strandline.science.seeing.line import MIRROR_M, covered_share, edge, shown_growth
+from strandline.science.seeing.line import MIRROR_M, edge, shown_growth
 from strandline.science.seeing.stripes import Lie, isolated_peak
 from strandline.service.growout.palette import Coloured
+from strandline.service.growout.spread import Spread
 
 Floats = NDArray[np.float64]
 
 
-def _weights(look: Coloured, y: Floats, age: Floats, rates: Floats) -> Floats:
-    """Share of the strands in each interval, new growth first: shape (D, T, Y, K + 1)."""
-    beyond = [
-        covered_share(y - start, age[None, :, None], rate_cm_per_week=rates[:, None, None])
-        for start in look.starts_cm
-    ]
-    # `beyond[k]` is the share that has not yet come to interval k; the last interval runs on.
-    steps = np.stack([*beyond, np.ones_like(beyond[0])], axis=-1)
-    return np.concatenate([steps[..., :1], np.diff(steps, axis=-1)], axis=-1)
-
-
 def lines_of(
-    look: Coloured, y: Floats, age: Floats, rates: Floats
+    look: Coloured, spread: Spread, worn: Floats, y: Floats, age: Floats, rates: Floats
 ) -> tuple[Floats, Floats, Floats, Floats, Floats]:
-    """Profile, line, line of growth alone, edge and its place: each (D, T, ...)."""
-    root = np.einsum("c,cx->x", look.shares, look.roots)
-    lengths = np.einsum("c,tckx->tkx", look.shares, look.lengths)
-    parts = np.concatenate([np.broadcast_to(root, (lengths.shape[0], 1, 3)), lengths], axis=1)
-    weights = _weights(look, y, age, rates)
-    on_day = _weights(look, y, np.zeros(1), rates[:1])[0, 0]
-    profile = lab_from_xyz(np.einsum("dtyk,tkx->dtyx", weights, parts[1:]))
-    day = lab_from_xyz(on_day @ parts[0])
-    day_faded = lab_from_xyz(np.einsum("yk,tkx->tyx", on_day, parts[1:]))
-    line = shown_growth(profile, day, y)
-    alone = shown_growth(profile, day_faded, y)
-    steepest, place = edge(profile, y)
+    """Profile, line, line of growth alone, edge and its place: each (D, T, ...).
+
+    `worn` are the distances that an eye sees, `y` the same along stretched hair.
+    """
+    each = [_lines(look, spread, worn, y, age, float(rate)) for rate in rates]
+    profile, line, alone, steepest, place = (np.stack(part) for part in zip(*each, strict=True))
     return profile, line, alone, steepest, place
 
 
-def classes_at(look: Coloured, y: Floats, age: float, rate: float, t: int) -> Floats:
-    """Mean XYZ of each class at distances from the scalp, shape (Y, C, 3)."""
-    weights = _weights(look, y, np.array([age]), np.array([rate]))[0, 0]
-    parts = np.concatenate([look.roots[:, None, :], look.lengths[t]], axis=1)
-    return np.asarray(np.einsum("yk,ckx->ycx", weights, parts))
+def _lines(
+    look: Coloured, spread: Spread, worn: Floats, y: Floats, age: Floats, rate: float
+) -> tuple[Floats, Floats, Floats, Floats, Floats]:
+    """Give the same at one rate, each (T, ...)."""
+    classes = len(look.roots)
+    parts = _parts(look)
+    on_day = spread.at(classes, look.starts_cm, y, np.zeros(1), rate)[0]
+    shares = spread.at(classes, look.starts_cm, y, age, rate)
+    profile = lab_from_xyz(_mixed(shares, parts[1:]))
+    day = lab_from_xyz(_mixed(on_day[None], parts[:1])[0])
+    day_faded = lab_from_xyz(_mixed(np.broadcast_to(on_day, shares.shape), parts[1:]))
+    line = shown_growth(profile, day, worn)
+    alone = shown_growth(profile, day_faded, worn)
+    steepest, place = edge(profile, worn)
+    return profile, line, alone, steepest, place
+
+
+def _parts(look: Coloured) -> Floats:
+    """Give XYZ of each class's intervals, new growth first, shape (T, C, K + 1, 3)."""
+    roots = np.broadcast_to(look.roots[:, None, :], (*look.lengths.shape[:2], 1, 3))
+    return np.concatenate([roots, look.lengths], axis=2)
+
+
+def _mixed(shares: Floats, parts: Floats) -> Floats:
+    """Mix by area: (T, Y, C, K + 1) and (T, C, K + 1, 3) to (T, Y, 3)."""
+    weeks, places = shares.shape[:2]
+    return np.asarray(shares.reshape(weeks, places, -1) @ parts.reshape(weeks, -1, 3))
+
+
+def classes_at(
+    look: Coloured, spread: Spread, y: Floats, age: float, rate: float, t: int
+) -> Floats:
+    """Mean XYZ of each class at distances from the scalp, shape (Y, C, 3).
+
+    A class that does not reach so far has the colour of its ends there.
+    """
+    shares = spread.at(len(look.roots), look.starts_cm, y, np.array([age]), rate)[0]
+    whole = shares.sum(axis=-1, keepdims=True)
+    ends = np.zeros(shares.shape[-1])
+    ends[-1] = 1.0
+    own = np.where(whole > 0, shares / np.maximum(whole, 1e-300), ends)
+    return np.asarray(np.einsum("yck,ckx->ycx", own, _parts(look)[t]))
 
 
 def _groups(colours: Floats, lie: Lie) -> tuple[Floats, Floats]:
@@ -69,7 +90,6 @@ def strand_peak(across: Floats, lie: Lie) -> float:
     `across` holds the XYZ of each class where the part line is read, shape (C, 3); 0 where all
     hair is of one strand.
     """
-    """Give how far the strand stands out that does so most, alone on the rest, dE00."""
     strand, share = _groups(across, lie)
     if share.size == 1:
         return 0.0
@@ -81,10 +101,11 @@ def strand_peak(across: Floats, lie: Lie) -> float:
     )
 
 
-def contrast_of(look: Coloured, y: Floats, lie: Lie, age: float, rate: float, t: int) -> Contrast:
+def contrast_of(
+    look: Coloured, spread: Spread, y: Floats, lie: Lie, age: float, rate: float, t: int
+) -> Contrast:
     """Contrast of the strands over the stretch looked at, each 1 mm of each of them counted."""
-    """Part the strands of a week into light and dark over the stretch looked at."""
     cells = (y[1:] + y[:-1]) / 2.0
-    strand, share = _groups(classes_at(look, cells, age, rate, t), lie)
+    strand, share = _groups(classes_at(look, spread, cells, age, rate, t), lie)
     weight = np.broadcast_to(share, strand.shape[:-1])
     return contrast(lab_from_xyz(strand).reshape(-1, 3), weight.ravel(), level_of_lab)

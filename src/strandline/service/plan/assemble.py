@@ -23,7 +23,7 @@ from strandline.service.formulate.strengths import (
 from strandline.service.learning.belief import Belief
 from strandline.service.learning.pooled import Pooled
 from strandline.service.placement.foil import FoilMap
-from strandline.service.plan.carrying import carried_part
+from strandline.service.plan.carrying import carried_part, walk
 from strandline.service.plan.cautions import for_work, not_gone_by, on_old_light
 from strandline.service.plan.defaults import defaults_told
 from strandline.service.plan.earlier import Earlier
@@ -39,12 +39,14 @@ from strandline.service.plan.learned import (
 )
 from strandline.service.plan.lifting import Lifted, lift_today
 from strandline.service.plan.look import grow_out_part
+from strandline.service.plan.looks import Looks, looks_of
 from strandline.service.plan.model import Reason, ServicePlan
 from strandline.service.plan.money import quote
 from strandline.service.plan.parts import figure
 from strandline.service.plan.patterning import Laying, named_pattern, told_of_pattern
-from strandline.service.plan.placing import foil_rows, place_foils, scalp_of
-from strandline.service.plan.returning import next_visit, visits_needed
+from strandline.service.plan.picture import Reach
+from strandline.service.plan.placing import Placed, foil_rows, place_foils, scalp_of, zones_of
+from strandline.service.plan.returning import gained_a_visit, next_visit, visits_needed
 from strandline.service.plan.timing import (
     head_clock,
 )
@@ -69,6 +71,7 @@ class Made:
     asked : what lightener is asked for; None where none is planned
     drawn : draws of lift, as earlier visits left them
     believed : of this head before the first foil
+    looks : its strands by class, as it is kept and as planned
     """
 
     plan: ServicePlan
@@ -82,6 +85,7 @@ class Made:
     asked: Asked | None
     drawn: Mapping[str, Floats]
     believed: Belief
+    looks: Looks
 
     @property
     def doses(self) -> tuple[Dose, ...]:
@@ -134,20 +138,16 @@ def make_plan(
     chosen = placed.chosen if placed else None
     lifted = lift_today(c, head, technique, placed, bench, drawn, timed=timed)
     toned = gloss_today(c, head, technique, placed, lifted.doses, bench)
-    grown = grow_out_part(c, head, technique, placed, lifted.doses, toned, bench)
+    visits_before = under.visits if under else ()
+    walked = walk(c, head, visits_before, _map_of(c, placed), day, bench)
+    looks = looks_of(c, head, walked.today, lifted.doses, toned, bench)
+    visits = visits_needed(technique, head, placed, lifted.stage, bench)
+    reach = Reach(gained_a_visit(placed, bench), visits, technique.aim_stage)
+    grown = grow_out_part(c, head, technique, looks, toned, bench, reach)
     interval = _interval(technique, c, grown.planned_passes_week.middle)
     clock = head_clock(lifted.clock, toned.steps, bench, lowlights=technique.kind == "lowlights")
     minutes = (clock.end_min if clock else 0.0) + bench["minutes_consult"]
-    visits = visits_needed(technique, head, placed, lifted.stage, bench)
-    kept = carried_part(
-        c,
-        head,
-        under.visits if under else (),
-        placed.foils if placed else None,
-        day,
-        interval,
-        bench,
-    )
+    kept = carried_part(walked, visits_before, placed.foils if placed else None, interval)
     refused = [*_refused(findings, technique), *toned.refused]
     findings = [*findings, *_hours(c, minutes)]
     plan = ServicePlan(
@@ -216,7 +216,15 @@ def make_plan(
         lifted.asked,
         drawn,
         belief_of(c, pooled),
+        looks,
     )
+
+
+def _map_of(c: Consultation, placed: Placed | None) -> FoilMap:
+    """Give today's foils, or the scalp without any."""
+    if placed is not None:
+        return placed.foils
+    return FoilMap((), zones_of(scalp_of(c)), {}, ())
 
 
 def _how_laid(chosen: Laying | None) -> list[str]:

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from strandline.base.quantities import DAYS_PER_MONTH, Range
 from strandline.science.head.strands import DIAMETER, Flags, Grown, Strands, derive, key_of, spare
+from strandline.science.head.zones import Zones
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.placement.foil import FoilMap
@@ -47,11 +48,11 @@ class _Round:
     day: float
 
 
-def strands_of(c: Consultation, head: HeadReading, foils: FoilMap, bench: Bench) -> Strands:
+def strands_of(c: Consultation, head: HeadReading, zones: Zones, bench: Bench) -> Strands:
     """Derive the strands of the client's head from her answers."""
-    density = densities(c, head, foils.zones, bench)
+    density = densities(c, head, zones, bench)
     return derive(
-        foils.zones,
+        zones,
         {
             zone.key: Grown(
                 density[zone.key],
@@ -59,43 +60,77 @@ def strands_of(c: Consultation, head: HeadReading, foils: FoilMap, bench: Bench)
                 head.diameter_um,
                 _rate(c, bench),
             )
-            for zone in foils.zones
+            for zone in zones
         },
         key_of(c.client.name),
     )
 
 
-def carried_part(
-    c: Consultation,
-    head: HeadReading,
-    visits: Sequence[VisitKept],
-    foils: FoilMap | None,
-    day: dt.date,
-    interval_weeks: float,
-    bench: Bench,
-) -> CarriedPart | None:
-    """Say what earlier visits left under today's foils.
+@dataclass(frozen=True, eq=False)
+class Today:
+    """What today does to each strand, N of them, at the usual hit rate.
 
     Parameters
     ----------
-    visits : kept, the earliest first; may be none where bands tell of earlier light
-    foils : today's
-    day : of today's visit
-    interval_weeks : to the next one, for the share that is left then
+    strands : of the head
+    day : of the visit, days from the first one
+    light : shape (N,)   lightened before today
+    light_from_cm : shape (N,)   where that begins; infinite where it is not
+    coloured : shape (N,)   carried old colour before the first round
+    taken : shape (N,)   in today's foils of lightener, as they are really taken
+    low : shape (N,)     in today's lowlights
+    rate_um_per_day : usual growth
+    """
 
-    Returns
-    -------
-    CarriedPart, or None on a head without earlier light or without foils of lightener
+    strands: Strands
+    day: float
+    light: Flags
+    light_from_cm: Floats
+    coloured: Flags
+    taken: Flags
+    low: Flags
+    rate_um_per_day: float
+
+    @property
+    def anew(self) -> Flags:
+        """Say which were shed since the first visit and have grown again, shape (N,)."""
+        shed = self.strands.shed_day
+        return np.asarray((shed > 0) & (shed <= self.day))
+
+
+@dataclass(frozen=True, eq=False)
+class Walk:
+    """All rounds walked, strand by strand, at a high, the usual and a low hit rate."""
+
+    strands: Strands
+    rounds: tuple[_Round, ...]
+    before: _Before
+    ends: tuple[_Walked, ...]
+    today: Today
+
+
+def walk(
+    c: Consultation,
+    head: HeadReading,
+    visits: Sequence[VisitKept],
+    foils: FoilMap,
+    day: dt.date,
+    bench: Bench,
+) -> Walk:
+    """Walk all rounds up to today's, strand by strand.
+
+    Parameters
+    ----------
+    visits : kept, the earliest first; may be none
+    foils : today's; may be none on its zones
+    day : of today's visit
     """
     if visits:
         light, coloured = visits[0].light_percent / 100, visits[0].coloured_percent / 100
     else:
         light = head.share_with("lightened")
         coloured = head.share_with("permanent") + head.share_with("unknown")
-    today = foils is not None and any(foil.kind in LIGHTENER_KINDS for foil in foils)
-    if foils is None or not today or not (visits or light):
-        return None
-    strands = strands_of(c, head, foils, bench)
+    strands = strands_of(c, head, foils.zones, bench)
     first = visits[0].date if visits else day
     rounds = [
         _Round(
@@ -108,13 +143,51 @@ def carried_part(
     ]
     number = visits[-1].visit + 1 if visits else c.visit.number
     rounds.append(_Round(number, day, foils, (day - first).days))
-    head_then = _before(strands, light, coloured, head, bench["overlap_max_mm"] / 10)
+    before = _before(strands, light, coloured, head, bench["overlap_max_mm"] / 10)
     hits = [min(1.0, max(0.0, bench["hit_rate"] / 100 + d)) for d in (HIT_SPREAD, 0, -HIT_SPREAD)]
-    ends = [_walk(strands, rounds, head_then, hit) for hit in hits]
+    wanted = [in_foils(one.foils, strands, LIGHTENER_KINDS) for one in rounds]
+    ends = tuple(_walk(strands, rounds, wanted, before, hit) for hit in hits)
+    usual = ends[1]
+    today = Today(
+        strands,
+        rounds[-1].day,
+        np.isfinite(usual.light_from),
+        usual.light_from,
+        before.coloured,
+        usual.taken,
+        in_foils(foils, strands, ("lowlight weave",)),
+        _rate(c, bench),
+    )
+    return Walk(strands, tuple(rounds), before, ends, today)
+
+
+def carried_part(
+    walked: Walk, visits: Sequence[VisitKept], foils: FoilMap | None, interval_weeks: float
+) -> CarriedPart | None:
+    """Say what earlier visits left under today's foils.
+
+    Parameters
+    ----------
+    walked : all rounds up to today's
+    visits : kept, the earliest first; may be none where bands tell of earlier light
+    foils : today's
+    interval_weeks : to the next one, for the share that is left then
+
+    Returns
+    -------
+    CarriedPart, or None on a head without earlier light or without foils of lightener
+    """
+    strands, rounds, ends = walked.strands, walked.rounds, walked.ends
+    before = walked.before
+    today = foils is not None and any(foil.kind in LIGHTENER_KINDS for foil in foils)
+    if foils is None or not today or not (visits or before.light.any()):
+        return None
     last = rounds[-2].day if visits else rounds[-1].day
     anew = strands.share((strands.shed_day > last) & (strands.shed_day <= rounds[-1].day))
     lightener = sum(foil.lightener_grams for foil in foils)
-    left = [] if coloured == 0 else _old_colour(strands, rounds, head_then, ends, interval_weeks)
+    left = (
+        _old_colour(strands, rounds, before, ends, interval_weeks) if before.coloured.any() else []
+    )
     hit = _ends([100 * (1 - one.again) for one in ends])
     return CarriedPart(
         visits=list(visits),
@@ -195,6 +268,8 @@ class _Walked:
     over_cm : of the strands taken twice today away from the hairline, light length under lightener
     hairline_cm : the mean of the same at the hairline; None where none is
     taken_day : shape (N,)   day a strand was last taken, infinite where never
+    light_from : shape (N,)   where light began just before the last round, cm; infinite where none
+    taken : shape (N,)   in the last round
     """
 
     old: list[float]
@@ -203,23 +278,31 @@ class _Walked:
     over_cm: Floats
     hairline_cm: float | None
     taken_day: Floats
+    light_from: Floats
+    taken: Flags
 
 
-def _walk(strands: Strands, rounds: Sequence[_Round], before: _Before, hit: float) -> _Walked:
+def _walk(
+    strands: Strands,
+    rounds: Sequence[_Round],
+    in_these: Sequence[Flags],
+    before: _Before,
+    hit: float,
+) -> _Walked:
     taken_day = np.full(len(strands), np.inf)
     light_from = np.where(before.light, before.light_from_cm, np.inf)
     rate = strands.growth_um_per_day * 1e-4
     old, again, on_light, day = [], 0.0, 0.0, rounds[0].day
     over, edge = np.empty(0), np.empty(0)
+    lay, taken = light_from, np.zeros(len(strands), dtype=bool)
     edges = np.isin(strands.zone, [k for k, key in enumerate(strands.keys) if _edge(key)])
-    for one in rounds:
+    for one, wanted in zip(rounds, in_these, strict=True):
         light_from = light_from + rate * (one.day - day)
         day = one.day
         shed = (strands.shed_day > 0) & (strands.shed_day <= day)
         gone = shed & np.where(np.isfinite(taken_day), strands.shed_day > taken_day, before.light)
         light_from = np.where(gone, np.inf, light_from)
-        light = np.isfinite(light_from)
-        wanted = in_foils(one.foils, strands, LIGHTENER_KINDS)
+        lay, light = light_from, np.isfinite(light_from)
         taken = by_sight(strands, wanted, light, hit, one.visit) if light.any() else wanted
         whole = float(strands.weight[taken].sum()) or 1.0
         both = taken & light
@@ -232,7 +315,7 @@ def _walk(strands: Strands, rounds: Sequence[_Round], before: _Before, hit: floa
         light_from = np.where(taken, 0.0, light_from)
         old.append(_old(strands, before, taken_day, day))
     hairline = round(float(edge.mean()), 2) if edge.size else None
-    return _Walked(old, again, on_light, over, hairline, taken_day)
+    return _Walked(old, again, on_light, over, hairline, taken_day, lay, taken)
 
 
 def _edge(key: str) -> bool:

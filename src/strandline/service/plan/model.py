@@ -193,6 +193,7 @@ class GrowOutPart(Part):
     as_kept_passes_week: Figure
     planned_passes_week: Figure
     sentence: str
+    picture: str = Field("", description="what of the client's picture is reached, and when")
     old_line: list[OldLine] = Field(default_factory=list)
     strands: list[StrandClass]
     law: str

@@ -41,8 +41,7 @@ def visits_needed(
     """
     if technique.kind != "foils" or placed is None or stage is None:
         return Range(1, 1, 1, "visits", "one visit")
-    hit = bench["hit_rate"] / 100
-    taken = placed.foils.taken_share(*LIGHTENER_KINDS) * hit
+    taken = gained_a_visit(placed, bench)
     missing_share = LIGHT_SHARE - head.share_with("lightened")
     by_share = max(1, math.ceil(missing_share / max(taken, 0.05)))
     slow, usual, fast = STAGES_A_VISIT
@@ -59,6 +58,13 @@ def visits_needed(
         middle = max(middle, 3)
     high = max(middle, by_stage(stage.low, slow), middle + (1 if middle > 1 else 0))
     return Range(low, middle, min(high, middle + 1), "visits", "light share and stage by visit")
+
+
+def gained_a_visit(placed: Placed | None, bench: Bench) -> float:
+    """Give the share of the hair that a later visit with these foils makes light [1]."""
+    if placed is None:
+        return 0.0
+    return placed.foils.taken_share(*LIGHTENER_KINDS) * bench["hit_rate"] / 100
 
 
 def next_visit(

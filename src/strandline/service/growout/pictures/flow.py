@@ -85,8 +85,8 @@ def parting_u(y: Floats, scalp: Scalp, style: HairStyle) -> Floats:
     """Give u of the parting at places on the midline, cm."""
     number = constants("comb")
     parted_at = {
-        "left": -number["aside_cm"],
-        "right": number["aside_cm"],
+        "left": -style.parting_off_cm,
+        "right": style.parting_off_cm,
         "wandering": number["wandering_cm"],
     }
     crown = number["crown_share"] * scalp.front_to_nape_cm

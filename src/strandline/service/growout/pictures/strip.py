@@ -25,7 +25,7 @@ ANIMATED = tuple(range(27))
 """Weeks of an animation: half a year."""
 WEEK_MS = 220
 _INK = (40, 46, 54)
-_WIDEST = 16_000
+_MOST = 16_000
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,7 +34,7 @@ class Frame:
 
     Parameters
     ----------
-    label : a few words, 'week 4'
+    label : a few words, 'week 4'; none where it is in the picture
     picture : shape (H, W, 3)   sRGB, 0-255
     """
 
@@ -58,21 +58,44 @@ def strip_png(frames: Sequence[Frame]) -> bytes:
 
     Raises
     ------
-    OutOfRangeError   no picture, pictures of several sizes, a strip over 16,000 pixels wide
+    OutOfRangeError   as `sheet_png`
     """
+    return sheet_png([frames])
+
+
+def sheet_png(rows: Sequence[Sequence[Frame]]) -> bytes:
+    """Put rows of pictures one under another, each picture with its label under it.
+
+    Raises
+    ------
+    OutOfRangeError   no picture, pictures of several sizes, rows of several lengths, a sheet over
+                      16,000 pixels wide or high
+    """
+    frames = [frame for row in rows for frame in row]
     _check(frames)
-    if sum(frame.picture.shape[1] for frame in frames) > _WIDEST:
+    if len({len(row) for row in rows}) != 1:
         raise OutOfRangeError(
-            f"A strip of {len(frames)} pictures of {frames[0].picture.shape[1]} pixels is too "
-            f"wide; it must be at most {_WIDEST} pixels.",
+            "The rows of pictures are not of one length.", "Draw the same weeks in every row."
+        )
+    high, wide, _ = frames[0].picture.shape
+    if max(wide * len(rows[0]), (high + _bar(high)) * len(rows)) > _MOST:
+        raise OutOfRangeError(
+            f"A sheet of {len(rows)} x {len(rows[0])} pictures of {wide} pixels is too large; it "
+            f"must be at most {_MOST} pixels wide and high.",
             "Ask for fewer weeks or smaller pictures.",
         )
     from PIL import Image  # noqa: PLC0415 - slow, used here alone
 
-    whole = np.hstack([np.asarray(_labelled(frame)) for frame in frames])
+    whole = np.vstack([np.hstack([np.asarray(_labelled(frame)) for frame in row]) for row in rows])
     out = io.BytesIO()
     Image.fromarray(whole).save(out, format="PNG", optimize=False, compress_level=6)
     return out.getvalue()
+
+
+def side_by_side(frames: Sequence[Frame]) -> Frame:
+    """Give one frame of several, each with its label under it."""
+    _check(frames)
+    return Frame("", np.hstack([np.asarray(_labelled(frame)) for frame in frames]))
 
 
 def animated_webp(frames: Sequence[Frame], week_ms: int = WEEK_MS) -> bytes:
@@ -112,7 +135,9 @@ def _labelled(frame: Frame) -> Image.Image:
     from PIL import Image, ImageDraw, ImageFont  # noqa: PLC0415 - slow, used here alone
 
     height, width, _ = frame.picture.shape
-    bar = max(height // 14, 14)
+    if not frame.label:
+        return Image.fromarray(frame.picture)
+    bar = _bar(height)
     ground = tuple(int(v) for v in encoded(np.full(3, constants("light")["ground"])))
     out = Image.new("RGB", (width, height + bar), ground)
     out.paste(Image.fromarray(frame.picture), (0, 0))
@@ -124,6 +149,10 @@ def _labelled(frame: Frame) -> Image.Image:
         anchor="mm",
     )
     return out
+
+
+def _bar(height: int) -> int:
+    return max(height // 14, 14)
 
 
 def _check(frames: Sequence[Frame]) -> None:

@@ -25,6 +25,7 @@ class HairStyle:
     fringe : Fringe        'short' is cut under 12 cm, 'long' is worn to the side
     fringe_depth_cm : float   from the hairline back, 1.5-10
     diameter_um : float    mean of a strand, 20-200
+    parting_off_cm : float    of a side parting from the midline, 1-7
 
     Raises
     ------
@@ -37,6 +38,7 @@ class HairStyle:
     fringe: Fringe = "none"
     fringe_depth_cm: float = 5.0
     diameter_um: float = 70.0
+    parting_off_cm: float = 4.0
 
     def __post_init__(self) -> None:
         """Refuse what is worn by nobody."""
@@ -45,6 +47,7 @@ class HairStyle:
             ("curl, stretched over worn length,", self.curl_factor, 1.0, 2.5, ""),
             ("depth of the fringe", self.fringe_depth_cm, 1.5, 10.0, " cm"),
             ("strand diameter", self.diameter_um, 20.0, 200.0, " um"),
+            ("side parting off the middle", self.parting_off_cm, 1.0, 7.0, " cm"),
         ):
             if not low <= value <= high:
                 raise OutOfRangeError(

@@ -1,0 +1,125 @@
+"""`strandline growout FILE`: how the hair looks as it grows, in figures and in pictures."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from strandline.base.errors import OutOfRangeError
+from strandline.salon.cli.planned import add_consultation, add_learned, made_from
+
+if TYPE_CHECKING:
+    from strandline.salon.report.growout_pictures import Views
+
+WEEKS = "0,4,8,12,16"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Say what the command takes."""
+    add_consultation(parser)
+    add_learned(parser)
+    parser.add_argument(
+        "--weeks", metavar="LIST", default=WEEKS, help=f"since the visit, {WEEKS} if left out"
+    )
+    parser.add_argument(
+        "--pictures", metavar="DIR", help="draw front, side, back and top in those weeks, as PNG"
+    )
+    parser.add_argument(
+        "--film", metavar="FILE", help="half a year week by week, an animated .webp"
+    )
+    parser.add_argument(
+        "--size", metavar="PIXELS", type=int, default=480, help="of each picture, 480 if left out"
+    )
+    parser.add_argument("--json", action="store_true", help="print JSON")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Plan, look, print, and draw what was asked for.
+
+    Raises
+    ------
+    OutOfRangeError   weeks or a size that are none
+    StoreError        a place that cannot be written
+    """
+    weeks = weeks_of(args.weeks)
+    pictures = None if args.pictures is None else Path(args.pictures)
+    film = None if args.film is None else Path(args.film)
+    if pictures is not None or film is not None:
+        _check(args.size, film)
+    made = made_from(args)
+
+    from strandline.salon.report.growout_text import growout_text, views_text  # noqa: PLC0415
+    from strandline.service.plan.growing import growing_json, ways_grown  # noqa: PLC0415
+
+    ways = ways_grown(made, weeks)
+    files: dict[str, bytes] = {}
+    views: Views = {}
+    if pictures is not None or film is not None:
+        from strandline.salon.report import growout_pictures as drawn  # noqa: PLC0415  # slow
+        from strandline.salon.report.picture_file import write_whole  # noqa: PLC0415
+
+        if pictures is not None:
+            files, views = drawn.week_sheets(made, weeks, args.size)
+        moving = None if film is None else drawn.film(made, args.size)
+        if pictures is not None:
+            drawn.write_pictures(files, pictures)
+        if film is not None and moving is not None:
+            write_whole(film, moving)
+    if args.json:
+        out = growing_json(made, ways)
+        if views:
+            out["views"] = {
+                view: {
+                    look: [
+                        {"light_share": round(0 if one.even else one.light_share, 3)}
+                        for one in weeks_seen
+                    ]
+                    for look, weeks_seen in looks.items()
+                }
+                for view, looks in views.items()
+            }
+        json.dump(out, sys.stdout, ensure_ascii=False, indent=1)
+        sys.stdout.write("\n")
+        return 0
+    sys.stdout.write(growout_text(made.plan, ways))
+    if views:
+        sys.stdout.write(views_text(views))
+        sys.stdout.write(f"\nPictures from {len(files)} sides are in {pictures}\n")
+    if film is not None:
+        sys.stdout.write(f"\nThe film is {film}\n")
+    return 0
+
+
+def weeks_of(text: str) -> tuple[float, ...]:
+    """Read weeks as a person writes them, and see that they are some.
+
+    Raises
+    ------
+    OutOfRangeError   not numbers with commas, before the visit, or not rising
+    """
+    try:
+        weeks = tuple(float(part) for part in text.split(","))
+    except ValueError:
+        raise OutOfRangeError(
+            f"The weeks '{text:.60}' are no numbers.",
+            f"Write them with commas between: {WEEKS}.",
+            "--weeks",
+        ) from None
+    from strandline.service.growout.pictures.weeks import check_weeks  # noqa: PLC0415  # slow
+
+    check_weeks(weeks)
+    return weeks
+
+
+def _check(size: int, film: Path | None) -> None:
+    from strandline.salon.report.growout_pictures import (  # noqa: PLC0415  # slow
+        check_place,
+        check_size,
+    )
+
+    check_size(size)
+    if film is not None:
+        check_place(film, "--film", ends=".webp")

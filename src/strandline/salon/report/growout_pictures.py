@@ -1,0 +1,150 @@
+"""Pictures of a plan's grow-out as files: sheets of weeks from four sides, and a film of weeks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+
+from strandline.base.errors import OutOfRangeError, StoreError
+from strandline.salon.report.picture_file import write_whole
+from strandline.science.seeing.contrast import Contrast
+from strandline.service.growout.pictures.camera import LEAST_PX, MOST_PX, VIEWS
+from strandline.service.growout.pictures.strip import (
+    ANIMATED,
+    Frame,
+    animated_webp,
+    sheet_png,
+    side_by_side,
+)
+from strandline.service.growout.pictures.weeks import Dressed, Figure, figure_of
+from strandline.service.plan.assemble import Made
+from strandline.service.plan.growing import dressed
+
+SIZE = 480
+FILM_VIEW = "front"
+Views = dict[str, dict[str, list[Contrast]]]
+
+
+def check_size(size: int) -> None:
+    """Refuse a size that no picture has.
+
+    Raises
+    ------
+    OutOfRangeError   outside 64-4000 pixels
+    """
+    if not LEAST_PX <= size <= MOST_PX:
+        raise OutOfRangeError(
+            f"The pictures are {size} pixels wide; it must be {LEAST_PX}-{MOST_PX}.",
+            f"Leave --size out for {SIZE}, or give 800 for one to print.",
+            "--size",
+        )
+
+
+def check_place(path: Path, option: str, *, ends: str = "") -> None:
+    """Refuse a file that could not be written, before anything is computed.
+
+    Parameters
+    ----------
+    path : of the file
+    option : that names it
+    ends : how its name must end
+
+    Raises
+    ------
+    StoreError   no such folder, a folder of that name, or not the ending
+    """
+    if ends and path.suffix.lower() != ends:
+        raise StoreError(
+            f"The film is an animated WebP; '{path.name}' does not end in {ends}.",
+            f"Name it for instance {path.stem or 'film'}{ends}.",
+            option,
+        )
+    if path.is_dir() or not path.parent.is_dir():
+        what = "is a folder" if path.is_dir() else "lies in a folder that is not there"
+        raise StoreError(f"'{path}' {what}.", "Name a file in a folder that is there.", option)
+
+
+def week_sheets(
+    made: Made, weeks: Sequence[float], size: int = SIZE
+) -> tuple[dict[str, bytes], Views]:
+    """Draw a head as kept and as planned, week by week, from four sides.
+
+    Parameters
+    ----------
+    weeks : rising, 0-104
+    size : of each picture, pixels, 64-4000
+
+    Returns
+    -------
+    files : 'front.png' and so on to their bytes; two rows, as kept and as planned
+    views : what is light and dark of the hair seen, by view, look and week
+    """
+    figure, looks = _figure(made), dressed(made, weeks)
+    files: dict[str, bytes] = {}
+    views: Views = {}
+    for view in VIEWS:
+        rows: dict[str, list[Frame]] = {name: [] for name in looks}
+        views[view] = {name: [] for name in looks}
+        for week in weeks:
+            seen = figure.seen(_any(looks), week, view, size)
+            for name, look in looks.items():
+                label = f"{name}, {_week(week)}"
+                rows[name].append(Frame(label, figure.picture(seen, look, week)))
+                views[view][name].append(figure.contrast(seen, look, week))
+        files[f"{view}.png"] = sheet_png(list(rows.values()))
+    return files, views
+
+
+def film(made: Made, size: int = SIZE, weeks: Iterable[float] = ANIMATED) -> bytes:
+    """Give half a year as an animated WebP: as kept beside as planned, from the front."""
+    at = [float(week) for week in weeks]
+    figure, looks = _figure(made), dressed(made, at)
+    frames = []
+    for week in at:
+        seen = figure.seen(_any(looks), week, FILM_VIEW, size)
+        both = [
+            Frame(f"{name}, {_week(week)}", figure.picture(seen, look, week))
+            for name, look in looks.items()
+        ]
+        frames.append(side_by_side(both))
+    return animated_webp(frames)
+
+
+def write_pictures(files: Mapping[str, bytes], folder: Path) -> None:
+    """Write pictures into a folder, made where it is missing; each whole or not at all.
+
+    Raises
+    ------
+    StoreError   a file of that name, or a place that cannot be written
+    """
+    with _told(folder):
+        folder.mkdir(parents=True, exist_ok=True)
+    for name, content in files.items():
+        write_whole(folder / name, content)
+
+
+@contextmanager
+def _told(folder: Path) -> Iterator[None]:
+    try:
+        yield
+    except OSError as error:
+        raise StoreError(
+            f"The folder for pictures cannot be made: {error.strerror or error}.",
+            "Name a folder that you may write to, with room on its disk.",
+            str(folder),
+        ) from None
+
+
+def _any(looks: Mapping[str, Dressed]) -> Dressed:
+    """Give one of the looks of a head: where its hair lies, and what was shed, is alike in all."""
+    return next(iter(looks.values()))
+
+
+def _figure(made: Made) -> Figure:
+    looks = made.looks
+    return figure_of(looks.zones.scalp, looks.strands, looks.style)
+
+
+def _week(week: float) -> str:
+    return "on the day" if week == 0 else f"week {week:g}"

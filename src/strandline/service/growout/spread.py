@@ -1,0 +1,188 @@
+"""Where along a stretch of hair each class carries which of its intervals, week by week.
+
+By law, where only the shares of the classes are known; from the strands themselves, where they are.
+Arrays are over weeks (T), distances from the scalp (Y), classes (C), intervals between boundaries
+(K, new growth before them) and strands (N).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any, Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from strandline.base.errors import OutOfRangeError
+from strandline.science.seeing.line import covered_share
+
+Floats = NDArray[np.float64]
+Flags = NDArray[np.bool_]
+Whole = NDArray[np.int64]
+
+_EVEN = 1e-9
+"""What divisions by a step may be off."""
+_LEAST = 1e-3
+"""Where less of the hair reaches, its last tips, the hair before it counts on."""
+
+
+class Spread(Protocol):
+    """How boundaries spread over the hair that is looked at."""
+
+    def shares(self, classes: int) -> Floats:
+        """Give the share of each class on the day, shape (C,), summing to 1."""
+
+    def at(self, classes: int, starts_cm: Floats, y_cm: Floats, age: Floats, rate: float) -> Floats:
+        """Give the share of the area that each class's interval has at each distance.
+
+        Parameters
+        ----------
+        classes : C
+        starts_cm : shape (K,)   where each interval begins on the day, from 0; the last runs on
+        y_cm : shape (Y,)        rising by even steps from 0
+        age : shape (T,)         weeks since the day, >= 0
+        rate : cm a week
+
+        Returns
+        -------
+        shape (T, Y, C, K + 1)   new growth first; sums to 1 over the last two
+        """
+
+
+@dataclass(frozen=True, eq=False)
+class ByLaw:
+    """Classes spread alike, each boundary smeared by `covered_share`; nothing is shed.
+
+    Parameters
+    ----------
+    share : shape (C,)   of the hair [1], summing to 1
+    """
+
+    share: Floats
+
+    def shares(self, classes: int) -> Floats:
+        """Give the share of each class, shape (C,)."""
+        if self.share.shape != (classes,):
+            raise OutOfRangeError(
+                f"There are {self.share.size} shares for {classes} classes.",
+                "Give each class its share.",
+            )
+        return self.share
+
+    def at(self, classes: int, starts_cm: Floats, y_cm: Floats, age: Floats, rate: float) -> Floats:
+        """Give the share of each class's interval, as `Spread` says."""
+        beyond = [
+            covered_share(y_cm - start, age[:, None], rate_cm_per_week=rate) for start in starts_cm
+        ]
+        # `beyond[k]` is the share that has not yet come to interval k; the last interval runs on.
+        steps = np.stack([*beyond, np.ones_like(beyond[0])], axis=-1)
+        each = np.concatenate([steps[..., :1], np.diff(steps, axis=-1)], axis=-1)
+        return np.asarray(self.shares(classes)[:, None] * each[:, :, None, :])
+
+
+@dataclass(frozen=True, eq=False)
+class OfStrands:
+    """The strands that are looked at, each of a class, N of them.
+
+    Parameters
+    ----------
+    kind : shape (N,)       place of its class
+    area : shape (N,)       what it covers: hairs it stands for x diameter, any unit, > 0
+    pace : shape (N,)       its growth over the usual rate [1]
+    start_cm : shape (N,)   how far from the scalp what was laid 'to the scalp' begins on it, cm
+    shed_week : shape (N,)  weeks since the day when it is shed; infinite where never
+    tip_cm : shape (N,)     from the scalp on the day, stretched; infinite for longer than is
+                            looked at
+    curl_factor : stretched over worn length [1], >= 1: growth is stretched, the eye sees hair as
+                  it is worn
+    """
+
+    kind: Whole
+    area: Floats
+    pace: Floats
+    start_cm: Floats
+    shed_week: Floats
+    tip_cm: Floats
+    curl_factor: float = 1.0
+
+    def __post_init__(self) -> None:
+        """Refuse what does not fit together, or strands of no hair.
+
+        Raises
+        ------
+        OutOfRangeError   arrays of several lengths, no strand at all, areas not above 0
+        """
+        sizes = {len(part) for part in self._parts().values()}
+        if len(sizes) != 1 or not len(self):
+            raise OutOfRangeError(
+                f"The strands to look at are described by {sorted(sizes)} figures each.",
+                "Give every strand its class, area, pace, start, day of shedding and tip; look "
+                "where hair grows.",
+            )
+        if not np.all(self.area > 0):
+            raise OutOfRangeError("A strand covers no area.", "Leave out strands that are no hair.")
+
+    def __len__(self) -> int:
+        """Give how many there are."""
+        return len(self.kind)
+
+    def _parts(self) -> dict[str, NDArray[Any]]:
+        return {name: part for name, part in vars(self).items() if isinstance(part, np.ndarray)}
+
+    def some(self, which: Flags) -> OfStrands:
+        """Give the strands that are marked."""
+        return replace(self, **{name: part[which] for name, part in self._parts().items()})  # type: ignore[arg-type]
+
+    def numbered(self, kinds: Whole) -> OfStrands:
+        """Give the same with classes numbered by their place among `kinds`, which rise."""
+        return replace(self, kind=np.searchsorted(kinds, self.kind))
+
+    def shares(self, classes: int) -> Floats:
+        """Give the share of each class in the area, shape (C,)."""
+        found = np.bincount(self.kind, self.area, minlength=classes)
+        return np.asarray(found / found.sum())
+
+    def edges(self, age: float, rate: float) -> tuple[Floats, Floats]:
+        """Give where the day's hair begins on each strand, and its tip, cm, each shape (N,).
+
+        A strand shed since is new growth to its tip.
+        """
+        grown = rate * age * self.pace
+        shed = self.shed_week <= age
+        anew = rate * self.pace * np.maximum(age - np.where(shed, self.shed_week, age), 0.0)
+        tip = np.where(shed, anew, self.tip_cm + grown)
+        return np.where(shed, np.inf, self.start_cm + grown), tip
+
+    def at(self, classes: int, starts_cm: Floats, y_cm: Floats, age: Floats, rate: float) -> Floats:
+        """Give the share of each class's interval, as `Spread` says.
+
+        Where no hair reaches, the hair before it counts on. Exact: for each boundary the strands
+        are counted in which it lies farther out than y, and that reach so far.
+        """
+        return np.stack([self._week(starts_cm, y_cm, a, rate, classes) for a in age])
+
+    def _week(self, starts: Floats, y: Floats, age: float, rate: float, classes: int) -> Floats:
+        begins, tip = self.edges(age, rate)
+        ends = np.append(begins[None, :] + starts[:, None], tip[None, :], axis=0)
+        ends = np.minimum(ends, tip)
+        # The first place along y that is not before the end: there and farther out it is past.
+        step = float(y[1] - y[0]) if len(y) > 1 else 1.0
+        steps = np.clip((ends - y[0]) / step - _EVEN, -1.0, len(y))
+        place = np.clip(np.ceil(steps), 0, len(y)).astype(np.int64)
+        bins = len(y) + 1
+        own = self.kind * bins
+        counts = np.stack(
+            [np.bincount(own + one, self.area, minlength=classes * bins) for one in place]
+        ).reshape(len(place), classes, bins)
+        before = counts[..., ::-1].cumsum(axis=-1)[..., ::-1][..., 1:]  # (K + 1, C, Y)
+        each = np.concatenate([before[:1], np.diff(before, axis=0)])
+        each = np.moveaxis(np.maximum(each, 0.0), (0, 1, 2), (2, 1, 0))  # (Y, C, K + 1)
+        whole = each.sum(axis=(1, 2))
+        there = np.flatnonzero(whole > _LEAST * whole.max())
+        if not there.size:  # nothing reaches so far: its ends
+            each = np.zeros_like(each)
+            each[..., -1] = self.shares(classes)
+            return each
+        last = int(there[-1])
+        each[last + 1 :], whole[last + 1 :] = each[last], whole[last]
+        return np.asarray(each / whole[:, None, None])
