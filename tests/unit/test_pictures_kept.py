@@ -22,6 +22,8 @@ from strandline.service.growout.pictures.strip import (
     WEEKS,
     Frame,
     animated_webp,
+    sheet_png,
+    side_by_side,
     strip_png,
     week_frames,
 )
@@ -141,12 +143,23 @@ def test_half_a_year_is_shown_week_by_week_and_never_flashes():
     assert lasts[-1] > lasts[0]
 
 
+def test_rows_of_weeks_stand_one_under_another_and_must_be_alike():
+    rows = [[Frame("a", picture(1)), Frame("b", picture(2))]] * 3
+    one = Image.open(io.BytesIO(strip_png(rows[0])))
+    sheet = Image.open(io.BytesIO(sheet_png(rows)))
+    assert sheet.size == (one.width, 3 * one.height)
+    with pytest.raises(OutOfRangeError, match="not of one length"):
+        sheet_png([rows[0], rows[0][:1]])
+    both = side_by_side(rows[0])
+    assert (both.label, both.picture.shape[:2]) == ("", (one.height, one.width))
+
+
 def test_pictures_that_are_no_strip_are_refused():
     with pytest.raises(OutOfRangeError, match="pictures of 0 sizes"):
         strip_png([])
     with pytest.raises(OutOfRangeError, match="pictures of 2 sizes"):
         strip_png([Frame("a", picture(1)), Frame("b", picture(2, 64))])
-    with pytest.raises(OutOfRangeError, match="too wide"):
+    with pytest.raises(OutOfRangeError, match="too large"):
         strip_png([Frame("a", np.zeros((64, 4000, 3), dtype=np.uint8))] * 5)
     with pytest.raises(OutOfRangeError, match="1 pictures of 220 ms"):
         animated_webp([Frame("a", picture(1))])

@@ -48,7 +48,7 @@ def run(args: argparse.Namespace) -> int:
     pictures = None if args.pictures is None else Path(args.pictures)
     film = None if args.film is None else Path(args.film)
     if pictures is not None or film is not None:
-        _check(args.size, film)
+        _check(args.size, pictures, film)
     made = made_from(args)
 
     from strandline.salon.report.growout_text import growout_text, views_text  # noqa: PLC0415
@@ -114,12 +114,11 @@ def weeks_of(text: str) -> tuple[float, ...]:
     return weeks
 
 
-def _check(size: int, film: Path | None) -> None:
-    from strandline.salon.report.growout_pictures import (  # noqa: PLC0415  # slow
-        check_place,
-        check_size,
-    )
+def _check(size: int, pictures: Path | None, film: Path | None) -> None:
+    from strandline.salon.report import growout_pictures as drawn  # noqa: PLC0415  # slow
 
-    check_size(size)
+    drawn.check_size(size)
+    if pictures is not None:
+        drawn.check_folder(pictures)
     if film is not None:
-        check_place(film, "--film", ends=".webp")
+        drawn.check_film(film)

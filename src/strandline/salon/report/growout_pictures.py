@@ -41,28 +41,35 @@ def check_size(size: int) -> None:
         )
 
 
-def check_place(path: Path, option: str, *, ends: str = "") -> None:
-    """Refuse a file that could not be written, before anything is computed.
-
-    Parameters
-    ----------
-    path : of the file
-    option : that names it
-    ends : how its name must end
+def check_film(path: Path) -> None:
+    """Refuse a film that could not be written, before anything is computed.
 
     Raises
     ------
-    StoreError   no such folder, a folder of that name, or not the ending
+    StoreError   no such folder, a folder of that name, or a name that does not end in .webp
     """
-    if ends and path.suffix.lower() != ends:
-        raise StoreError(
-            f"The film is an animated WebP; '{path.name}' does not end in {ends}.",
-            f"Name it for instance {path.stem or 'film'}{ends}.",
-            option,
-        )
     if path.is_dir() or not path.parent.is_dir():
         what = "is a folder" if path.is_dir() else "lies in a folder that is not there"
-        raise StoreError(f"'{path}' {what}.", "Name a file in a folder that is there.", option)
+        raise StoreError(f"'{path}' {what}.", "Name a file in a folder that is there.", "--film")
+    if path.suffix.lower() != ".webp":
+        raise StoreError(
+            f"The film is an animated WebP; '{path.name}' does not end in .webp.",
+            f"Name it for instance {path.stem or 'film'}.webp.",
+            "--film",
+        )
+
+
+def check_folder(path: Path) -> None:
+    """Refuse a folder for pictures that is a file.
+
+    Raises
+    ------
+    StoreError   a file of that name
+    """
+    if path.exists() and not path.is_dir():
+        raise StoreError(
+            f"'{path}' is a file, not a folder.", "Name a folder for pictures.", "--pictures"
+        )
 
 
 def week_sheets(

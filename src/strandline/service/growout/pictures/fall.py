@@ -51,16 +51,27 @@ class Fallen:
 
 
 def worn_lengths(scalp: Scalp, strands: Strands, style: HairStyle) -> Floats:
-    """Give the stretched length of each strand, cm, shape (N,): cut, uneven at the ends."""
+    """Give the stretched length of each strand, cm, shape (N,): cut, uneven at the ends.
+
+    Notes
+    -----
+    The mean over the hairs stays the style's length but for a fringe and what is uneven. Hair past
+    the ears is cut mostly to one height, so that the lowest is the shortest; short hair shorter
+    towards the nape.
+    """
     own = own_draws(strands.raw, _DRAWS)
     fringe = in_fringe(scalp, strands.u, strands.y, style)
     number = constants("fall")
     shape = HeadShape(scalp)
-    height = shape.place(strands.u, strands.y)[2] / shape.grown
+    up = shape.place(strands.u, strands.y)[2]
     short = short_of(style.length_cm)
-    taper = 1.0 - number["taper"] * short * np.clip((9.0 - height) / 15.0, 0.0, 1.0)
+    taper = 1.0 - number["taper"] * short * np.clip((9.0 - up / shape.grown) / 15.0, 0.0, 1.0)
+    mean = float(np.average(up, weights=strands.weight))
+    higher = number["over_head"] * style.curl_factor * (up - mean)
+    cut = style.length_cm + (1.0 - short) * number["one_length"] * higher
+    cut = np.maximum(cut, number["least_share"] * style.length_cm)
     at_brow = np.minimum(style.fringe_cm + strands.y, style.length_cm)
-    length = np.where(fringe, at_brow, style.length_cm * taper)
+    length = np.where(fringe, at_brow, cut * taper)
     uneven = number["ends_share"] * own[0] ** 1.5
     return np.asarray(length * (1.0 - np.where(fringe, 0.6, 1.0) * uneven))
 

@@ -105,8 +105,8 @@ def combed(scalp: Scalp, strands: Strands, style: HairStyle) -> Combed:
     -----
     Before the crown a strand is combed away from the parting and a little back; from the crown on
     away from the whorl at the parting's end, turned a little as whorls are. Without a parting hair
-    goes back from the face, or, with a fringe, forward from the crown. A fringe goes forward; a
-    long one to the side that the parting leaves it.
+    goes back from the face, or, where it is short and has a fringe, forward from the crown. A
+    fringe goes forward; a long one to the side that the parting leaves it.
     """
     u, y = strands.u, strands.y
     own = own_draws(strands.raw, 14)
@@ -124,7 +124,7 @@ def combed(scalp: Scalp, strands: Strands, style: HairStyle) -> Combed:
         )
     else:
         ahead = np.clip(-beyond / crown, 0.0, 1.0)
-        forward = -1.0 if style.fringe != "none" else 1.3
+        forward = 1.3 - (2.3 * short_of(style.length_cm) if style.fringe != "none" else 0.0)
         across = np.where(beyond < 0, u / np.maximum(np.hypot(u, beyond), 1e-3), across)
         along = np.where(beyond < 0, forward * ahead**0.5, along)
     whorl = number["whorl"] * np.exp(-(np.hypot(u, beyond) ** 2) / number["whorl_cm"] ** 2)

@@ -133,6 +133,17 @@ class HeadShape:
         """Give middle and half widths, shape (B, 2, 3), single."""
         return np.array(list(self.parts.values()), dtype=np.float32)
 
+    @cached_property
+    def _aside(self) -> Singles:
+        """Give the share of each direction in which a part pushes hair out, (B, 3), single.
+
+        Hair on shoulders goes to the front and the back: it lies on other hair, which holds it.
+        """
+        share = np.ones((len(self.parts), 3), dtype=np.float32)
+        held = [k for k, name in enumerate(self.parts) if name in ("shoulders", "trunk")]
+        share[held, 0] = constants("fall")["shoulder_aside"]
+        return share
+
     def push_out(self, at: Singles, clear: Singles | float) -> Singles:
         """Bring points out of the head and body to a height over it.
 
@@ -142,7 +153,7 @@ class HeadShape:
         clear : shape (N,)   cm, >= 0
         """
         out = at.copy()
-        for middle, half in self._singles[::-1]:
+        for (middle, half), aside in zip(self._singles[::-1], self._aside[::-1], strict=True):
             away = out - middle[:, None]
             wide = half[:, None] + clear
             scaled = away / wide
@@ -153,7 +164,8 @@ class HeadShape:
             low, away = level[inside], away[:, inside]
             wide = wide[:, inside] if wide.shape[1] > 1 else wide
             steep = away / wide**2
-            step = (1 - low) / (2 * np.maximum(np.einsum("kn,kn->n", steep, steep), 1e-9))
+            way = steep * aside[:, None]
+            step = (1 - low) / (2 * np.maximum(np.einsum("kn,kn->n", steep, way), 1e-9))
             far = away / np.sqrt(np.maximum(low, 1e-9))
-            out[:, inside] = middle[:, None] + np.where(low > 0.6, away + step * steep, far)
+            out[:, inside] = middle[:, None] + np.where(low > 0.6, away + step * way, far)
         return out

@@ -34,6 +34,8 @@ Floats = NDArray[np.float64]
 States = NDArray[np.int32]
 Picture = NDArray[np.uint8]
 
+MOST_WEEKS = 104
+"""Two years: what is said of hair so far on is said of hair that was cut off since."""
 _ROWS = 4096
 
 
@@ -160,10 +162,10 @@ def check_weeks(weeks: Sequence[float]) -> None:
     ------
     OutOfRangeError   no week, weeks before the visit, past two years, or not rising
     """
-    if not weeks or min(weeks) < 0 or max(weeks) > 104:
+    if not weeks or not all(0 <= week <= MOST_WEEKS for week in weeks):
         told = ", ".join(f"{week:g}" for week in weeks) or "none"
         raise OutOfRangeError(
-            f"The weeks to look at are {told}; they must be 0-104, counted from the visit.",
+            f"The weeks to look at are {told}; they must be 0-{MOST_WEEKS}, counted from the visit.",
             "Give them in order: 0,4,8,12,16.",
         )
     if any(later <= before for before, later in pairwise(weeks)):
