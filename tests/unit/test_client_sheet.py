@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import io
+
+import pypdf
 import pytest
 from tests.conftest import HEADS
 from tests.invented_plan import (
@@ -14,7 +17,9 @@ from tests.invented_plan import (
 from strandline.salon.report.client_growout import growout_words, seen_word
 from strandline.salon.report.client_reasons import to_her
 from strandline.salon.report.client_words import client_words
+from strandline.salon.report.growout_pictures import heads
 from strandline.salon.report.sheets import client_sheet_pdf
+from strandline.salon.report.strands import LOOKS
 from strandline.service.plan.model import Reason
 
 
@@ -97,3 +102,15 @@ def test_client_sheet_of_a_stop_promises_nothing():
     assert client_words(plan)["weeks"] == []
     for promise in ("EUR", "pearl", "weeks", "foils"):
         assert promise not in text
+
+
+@pytest.mark.parametrize("name", ["tamsin", "brona"])
+def test_heads_stand_over_the_strands_of_their_weeks_and_the_sheet_keeps_two_pages(made, name):
+    one = made(name)
+    weeks = [week.week for week in one.plan.growout.weeks]
+    pictures = heads(one, weeks, 64)
+    assert set(pictures) == {(look, n) for look in LOOKS for n in range(len(weeks))}
+    with_heads = pypdf.PdfReader(io.BytesIO(client_sheet_pdf(one.plan, pictures)))
+    without = pypdf.PdfReader(io.BytesIO(client_sheet_pdf(one.plan)))
+    assert len(with_heads.pages) == len(without.pages) == 2
+    assert len(with_heads.pages[0].images) == len(without.pages[0].images) + len(pictures)

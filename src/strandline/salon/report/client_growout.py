@@ -42,10 +42,16 @@ def picture_name(look: Look, number: int) -> str:
     return f"{look.replace(' ', '-')}-{number}.svg"
 
 
+def head_name(look: Look, number: int) -> str:
+    """Give the file name of a picture of the head."""
+    return f"head-{look.replace(' ', '-')}-{number}.png"
+
+
 def _look(plan: ServicePlan, look: Look, number: int, week: GrowOutWeek) -> dict[str, Any]:
     share = _line(week, look) / plan.growout.threshold
     return {
         "picture": picture_name(look, number),
+        "head": head_name(look, number),
         "bar": min(1.0, share / FULL_BAR),
         "beyond": share > FULL_BAR,
         "tick": 1 / FULL_BAR,

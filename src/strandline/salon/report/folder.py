@@ -13,6 +13,7 @@ from pathlib import Path
 from strandline.base.errors import StoreError
 from strandline.salon.report.drawing import draw_plan_map
 from strandline.salon.report.sheets import client_sheet_pdf, worksheet_pdf
+from strandline.salon.report.strands import Look
 from strandline.service.plan.assemble import Made
 
 
@@ -58,8 +59,18 @@ def render(made: Made) -> dict[str, bytes]:
         "plan.json": (made.plan.model_dump_json(indent=1) + "\n").encode("utf-8"),
         "foil-map.svg": drawing.encode("utf-8"),
         "worksheet.pdf": worksheet_pdf(made.plan, drawing),
-        "client-sheet.pdf": client_sheet_pdf(made.plan),
+        "client-sheet.pdf": client_sheet_pdf(made.plan, _heads(made)),
     }
+
+
+def _heads(made: Made) -> dict[tuple[Look, int], bytes]:
+    """Draw the heads of the client sheet, where it shows how hair grows out."""
+    weeks = [week.week for week in made.plan.growout.weeks]
+    if made.plan.verdict == "stop" or not made.plan.growout.strands or not weeks:
+        return {}
+    from strandline.salon.report.growout_pictures import heads  # noqa: PLC0415 - slow, used here
+
+    return heads(made, weeks)
 
 
 def _cannot(error: OSError, out: Path) -> StoreError:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from strandline.base.errors import OutOfRangeError, StoreError
 from strandline.salon.report.picture_file import write_whole
+from strandline.salon.report.strands import Look
 from strandline.science.seeing.contrast import Contrast
 from strandline.service.growout.pictures.camera import LEAST_PX, MOST_PX, VIEWS
 from strandline.service.growout.pictures.strip import (
@@ -21,7 +22,7 @@ from strandline.service.growout.pictures.weeks import Dressed, Figure, figure_of
 from strandline.service.plan.assemble import Made
 from strandline.service.plan.growing import dressed
 
-SIZE = 480
+SIZE, SHEET_SIZE = 480, 320
 FILM_VIEW = "front"
 Views = dict[str, dict[str, list[Contrast]]]
 
@@ -101,6 +102,26 @@ def week_sheets(
                 views[view][name].append(figure.contrast(seen, look, week))
         files[f"{view}.png"] = sheet_png(list(rows.values()))
     return files, views
+
+
+def heads(
+    made: Made, weeks: Sequence[float], size: int = SHEET_SIZE
+) -> dict[tuple[Look, int], bytes]:
+    """Draw the head from the front for a sheet, each picture alone, as PNG.
+
+    Returns
+    -------
+    by the look and the place of the week
+    """
+    figure, looks = _figure(made), dressed(made, weeks)
+    named: dict[str, Look] = {"as kept": "as kept", "as planned": "planned"}
+    out: dict[tuple[Look, int], bytes] = {}
+    for number, week in enumerate(weeks):
+        seen = figure.seen(_any(looks), week, FILM_VIEW, size)
+        for name, look in looks.items():
+            picture = figure.picture(seen, look, week)
+            out[named[name], number] = sheet_png([[Frame("", picture)]])
+    return out
 
 
 def film(made: Made, size: int = SIZE, weeks: Iterable[float] = ANIMATED) -> bytes:

@@ -15,9 +15,9 @@ from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree as ET
 
-from strandline.salon.report.client_growout import picture_name
+from strandline.salon.report.client_growout import head_name, picture_name
 from strandline.salon.report.client_words import client_words
-from strandline.salon.report.strands import LOOKS, strand_strip_svg
+from strandline.salon.report.strands import LOOKS, Look, strand_strip_svg
 from strandline.salon.report.worksheet_words import worksheet_words
 from strandline.service.plan.model import ServicePlan
 
@@ -66,7 +66,7 @@ def worksheet_pdf(plan: ServicePlan, foil_map_svg: str) -> bytes:
     compilation; what fits in none is scaled. There is no second page to spill onto.
     """
     words = worksheet_words(plan)
-    drawings = {}
+    drawings: dict[str, str | bytes] = {}
     words["sizes"] = [
         {"size": size, "map": least, "wordy": wordy}
         for size, least, wordy in (WITH_MAP if words["foils"] else WITHOUT_MAP)
@@ -78,23 +78,29 @@ def worksheet_pdf(plan: ServicePlan, foil_map_svg: str) -> bytes:
     return _pdf("worksheet.typ", words, drawings, plan.date)
 
 
-def client_sheet_pdf(plan: ServicePlan) -> bytes:
+def client_sheet_pdf(
+    plan: ServicePlan, heads: Mapping[tuple[Look, int], bytes] | None = None
+) -> bytes:
     """Set the client sheet.
 
     Parameters
     ----------
     plan : the plan
+    heads : pictures of the head as PNG, by look and place of the week; none without them
 
     Returns
     -------
     bytes   a PDF of one or two A4 pages
     """
     words = client_words(plan)
-    drawings = {
+    words["heads"] = bool(heads)
+    drawings: dict[str, str | bytes] = {
         picture_name(look, number): strand_strip_svg(plan, look, plan.growout.weeks[number].week)
         for number in range(len(words["weeks"]))
         for look in LOOKS
     }
+    for (look, number), picture in (heads or {}).items():
+        drawings[head_name(look, number)] = picture
     return _pdf("client-sheet.typ", words, drawings, plan.date)
 
 
@@ -115,7 +121,7 @@ def _bare_map(drawing: str) -> tuple[str, float, float]:
 
 
 def _pdf(
-    template: str, data: Mapping[str, Any], drawings: Mapping[str, str], day: dt.date
+    template: str, data: Mapping[str, Any], drawings: Mapping[str, str | bytes], day: dt.date
 ) -> bytes:
     """Compile a template with its data and drawings in a folder of its own."""
     import typst  # noqa: PLC0415 - slow, and only where a sheet is made
@@ -128,7 +134,8 @@ def _pdf(
             (root / name).write_text(package.joinpath(name).read_text("utf-8"), "utf-8")
         (root / "sheet.json").write_text(json.dumps(data, ensure_ascii=False), "utf-8")
         for name, drawing in drawings.items():
-            (root / name).write_text(drawing, "utf-8")
+            content = drawing if isinstance(drawing, bytes) else drawing.encode("utf-8")
+            (root / name).write_bytes(content)
         ours = typst.Fonts(
             include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(fonts)]
         )

@@ -165,7 +165,8 @@ def check_weeks(weeks: Sequence[float]) -> None:
     if not weeks or not all(0 <= week <= MOST_WEEKS for week in weeks):
         told = ", ".join(f"{week:g}" for week in weeks) or "none"
         raise OutOfRangeError(
-            f"The weeks to look at are {told}; they must be 0-{MOST_WEEKS}, counted from the visit.",
+            f"The weeks to look at are {told}; they must be 0-{MOST_WEEKS}, counted "
+            "from the visit.",
             "Give them in order: 0,4,8,12,16.",
         )
     if any(later <= before for before, later in pairwise(weeks)):
