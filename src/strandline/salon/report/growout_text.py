@@ -46,7 +46,9 @@ def _lines(plan: ServicePlan, ways: Sequence[Grown]) -> Iterator[str]:
     yield _row("Grown, cm", [f"{seen.grown_cm:.1f}" for seen in weeks])
     threshold = plan.growout.threshold
     yield ""
-    yield f"Line, dE00 cm: seen from {threshold:g} on (what fades is left out)"
+    times = len(plan.growout.returns)
+    learned = f", learned from {times} return{'s' if times > 1 else ''}" if times else ""
+    yield f"Line, dE00 cm: seen from {threshold:g} on{learned} (what fades is left out)"
     yield from _each(ways, lambda seen: f"{seen.line_of_growth:.0f}")
     yield "Edge, dE00: the steepest step"
     yield from _each(ways, lambda seen: f"{seen.edge:.0f}")

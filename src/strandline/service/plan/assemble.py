@@ -46,6 +46,7 @@ from strandline.service.plan.parts import figure
 from strandline.service.plan.patterning import Laying, named_pattern, told_of_pattern
 from strandline.service.plan.picture import Reach
 from strandline.service.plan.placing import Placed, foil_rows, place_foils, scalp_of, zones_of
+from strandline.service.plan.rebooked import returned
 from strandline.service.plan.returning import gained_a_visit, next_visit, visits_needed
 from strandline.service.plan.timing import (
     head_clock,
@@ -143,7 +144,7 @@ def make_plan(
     looks = looks_of(c, head, walked.today, lifted.doses, toned, bench)
     visits = visits_needed(technique, head, placed, lifted.stage, bench)
     reach = Reach(gained_a_visit(placed, bench), visits, technique.aim_stage)
-    grown = grow_out_part(c, head, technique, looks, toned, bench, reach)
+    grown = grow_out_part(c, head, technique, looks, toned, bench, reach, returned(earlier, day))
     interval = _interval(technique, c, grown.planned_passes_week.middle)
     clock = head_clock(lifted.clock, toned.steps, bench, lowlights=technique.kind == "lowlights")
     minutes = (clock.end_min if clock else 0.0) + bench["minutes_consult"]

@@ -21,11 +21,19 @@ from strandline.service.growout.grow import GrowOut, WeekSeen
 from strandline.service.growout.look import HairClass
 from strandline.service.plan.glossing import Toned, on_shelf
 from strandline.service.plan.looks import Looks
-from strandline.service.plan.model import GrowOutPart, GrowOutWeek, Seen, StrandClass, StrandStretch
+from strandline.service.plan.model import (
+    GrowOutPart,
+    GrowOutWeek,
+    Returned,
+    Seen,
+    StrandClass,
+    StrandStretch,
+)
 from strandline.service.plan.old_line import old_line
 from strandline.service.plan.on_top import worn_fresh
 from strandline.service.plan.parts import figure
 from strandline.service.plan.picture import Reach, picture_words
+from strandline.service.plan.rebooked import line_she_sees
 from strandline.service.plan.strand_look import HeadLook
 from strandline.service.practice.bench import Bench
 
@@ -49,11 +57,13 @@ def grow_out_part(
     toned: Toned,
     bench: Bench,
     reach: Reach,
+    returns: list[Returned],
 ) -> GrowOutPart:
     """Compute the grow-out of today's plan beside the way it is kept, and beside a picture."""
     weeks = [float(week) for week in range(LAST_WEEK + 1)]
     now, then = looks.grown(looks.kept, weeks), looks.grown(looks.planned, weeks)
-    threshold = bench["line_threshold"]
+    seen_from = line_she_sees(returns, bench)
+    threshold = round(seen_from.middle, 1)
     passes = (
         now.week_line_passes(threshold, growth_alone=True),
         then.week_line_passes(threshold, growth_alone=True),
@@ -69,6 +79,8 @@ def grow_out_part(
             for week in SHOWN
         ],
         threshold=threshold,
+        threshold_range=figure(seen_from),
+        returns=returns,
         as_kept_passes_week=figure(passes[0]),
         planned_passes_week=figure(passes[1]),
         sentence=_sentence(technique, head, passes, now, then),

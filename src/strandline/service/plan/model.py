@@ -185,11 +185,23 @@ class OldLine(Part):
     what: str
 
 
+class Returned(Part):
+    """A day on which the client came back, and the line she had by the plan she left with."""
+
+    date: dt.date
+    weeks: float = Field(description="since the visit before")
+    line: float = Field(description="shown growth, dE00 cm")
+
+
 class GrowOutPart(Part):
     """The grow-out in figures."""
 
     weeks: list[GrowOutWeek]
-    threshold: float
+    threshold: float = Field(description="shown growth at which she sees her line, dE00 cm")
+    threshold_range: Figure | None = None
+    returns: list[Returned] = Field(
+        default_factory=list, description="that the threshold was learned from"
+    )
     as_kept_passes_week: Figure
     planned_passes_week: Figure
     sentence: str
