@@ -7,12 +7,10 @@ strand over the head's history, on fewer strands, and is scaled.
 from __future__ import annotations
 
 import resource
-import statistics
 import sys
-import time
-from collections.abc import Callable
 
 import numpy as np
+from _clock import median_ms
 
 from strandline.science.head.history import Treatment, segments
 from strandline.science.head.on_date import Done, pasts_on
@@ -22,7 +20,6 @@ from strandline.science.head.zones import cut_zones
 STRANDS, STRETCHES, DAY, LENGTH_CM = 100_000, 40, 252.0, 30.0
 PLAIN = 2_000
 AIM_MS, AIM_MB = 80.0, 300.0
-RUNS = 9
 
 
 def rounds(strands: Strands) -> list[Done]:
@@ -49,17 +46,6 @@ def plainly(strands: Strands, done: list[Done]) -> None:
         ]
         cut = segments(past, DAY, float(strands.growth_um_per_day[i]), LENGTH_CM)
         [next(s for s in cut if s.from_cm <= m < s.to_cm).treatments for m in middles]
-
-
-def median_ms(run: Callable[[], object], times: int = RUNS) -> float:
-    """Time a run after one that warms it."""
-    run()
-    took = []
-    for _ in range(times):
-        start = time.perf_counter()
-        run()
-        took.append(1e3 * (time.perf_counter() - start))
-    return statistics.median(took)
 
 
 def main() -> int:

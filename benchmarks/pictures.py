@@ -7,12 +7,10 @@ piece, on fewer strands, and is scaled.
 from __future__ import annotations
 
 import resource
-import statistics
 import sys
-import time
-from collections.abc import Callable
 
 import numpy as np
+from _clock import median_ms
 
 from strandline.science.head.strands import Grown, Strands, derive, key_of
 from strandline.science.head.zones import cut_zones
@@ -36,17 +34,6 @@ def head(style: HairStyle, count: int) -> tuple[Strands, Fallen]:
     grown = {zone.key: Grown(223, 0.4, 70, 367) for zone in zones}
     strands = derive(zones, grown, key_of("a head"), count)
     return strands, fall(zones.scalp, strands, style)
-
-
-def median_ms(run: Callable[[], object], times: int = RUNS) -> float:
-    """Time a run after one that warms it."""
-    run()
-    took = []
-    for _ in range(times):
-        start = time.perf_counter()
-        run()
-        took.append(1e3 * (time.perf_counter() - start))
-    return statistics.median(took)
 
 
 def main() -> int:

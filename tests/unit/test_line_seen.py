@@ -9,8 +9,7 @@ import numpy as np
 import pytest
 
 from strandline.base.errors import OutOfRangeError
-from strandline.service.learning.line_seen import line_seen
-from strandline.service.learning.starting import constants
+from strandline.service.learning.line_seen import constants, line_seen
 from strandline.service.plan.assemble import make_plan
 from strandline.service.plan.earlier import Earlier
 
@@ -30,7 +29,7 @@ def test_returns_on_the_same_line_leave_the_middle_and_narrow_the_range():
 def test_the_posterior_is_that_of_a_grid():
     """Closed form against Bayes' rule on a grid."""
     lines = [34.0, 28.0, 45.0]
-    sd, prior = (constants()[name].value for name in ("line_return_sd", "line_spread"))
+    sd, prior = (constants()[name].value for name in ("return_sd", "line_spread"))
     grid = np.linspace(math.log(2), math.log(200), 40_001)
     log_weight = -((grid - math.log(20)) ** 2) / (2 * prior**2)
     for line in lines:

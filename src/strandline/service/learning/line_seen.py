@@ -8,15 +8,22 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import cache
 
 from strandline.base.errors import OutOfRangeError
 from strandline.base.quantities import Range
-from strandline.service.learning.starting import constants
+from strandline.base.sources import Number, numbers, toml_beside
 
 LEAST = 1.0
 """Lines below this, in dE00 cm, were seen by nobody: who came so early came for another reason."""
 TENTH = 1.2816
 """A tenth of a normal lies so many sd below its middle."""
+
+
+@cache
+def constants() -> dict[str, Number]:
+    """Load the numbers of `line_seen.toml`."""
+    return numbers(toml_beside(__package__, "line_seen.toml"), "line_seen.toml")
 
 
 def line_seen(begins: float, lines: Sequence[float]) -> Range:
@@ -46,11 +53,11 @@ def line_seen(begins: float, lines: Sequence[float]) -> Range:
             "must begin above 0, and each line must be a number.",
             "Leave line_threshold out, or give about 20.",
         )
-    most = number["line_return_most"]
+    most = number["return_most"]
     read = [min(max(math.log(line / begins), -most), most) for line in lines if line >= LEAST]
     prior = 1 / number["line_spread"] ** 2
-    weight = len(read) / number["line_return_sd"] ** 2
-    mean = sum(read) / number["line_return_sd"] ** 2 / (prior + weight)
+    weight = len(read) / number["return_sd"] ** 2
+    mean = sum(read) / number["return_sd"] ** 2 / (prior + weight)
     spread = TENTH / math.sqrt(prior + weight)
     low, middle, high = (begins * math.exp(mean + step) for step in (-spread, 0.0, spread))
     return Range(low, middle, high, "dE00 cm", "log-normal; returns of the client, pooled")

@@ -1,0 +1,18 @@
+"""How benchmarks time: the median of several runs after one that warms."""
+
+from __future__ import annotations
+
+import statistics
+import time
+from collections.abc import Callable
+
+
+def median_ms(run: Callable[[], object], times: int = 5) -> float:
+    """Time a run after one that warms it, ms."""
+    run()
+    took = []
+    for _ in range(times):
+        start = time.perf_counter()
+        run()
+        took.append(1e3 * (time.perf_counter() - start))
+    return statistics.median(took)
