@@ -65,7 +65,7 @@ def covered_pair(depth: float = LEVEL) -> tuple[Fibre, Fibre]:
 def reference_cover(gray: float, level: float = LEVEL) -> GrowOut:
     """Grow out solid cover of a natural level on the same level with a share of white."""
     cover = solid_cover(gray, natural_pair(level), covered_pair(level))
-    return kept_as_today(cover, WEEKS, rate_cm_per_week=RATE_CM_PER_WEEK, fade=_without_fade)
+    return kept_as_today(cover, WEEKS, rate_cm_per_week=RATE_CM_PER_WEEK, fade=without_fade)
 
 
 @cache
@@ -75,8 +75,8 @@ def reference_blend(gray: float, left: Left, regrowth_cm: float = 0.0) -> GrowOu
     parts = zip(natural_pair(), covered_pair(), (gray, 1.0 - gray), strict=True)
     for name, (root, covered, share) in zip(("white", "pigmented"), parts, strict=True):
         foil = (
-            Layer(0.0, SHADOW_CM, _shadowed(root)),
-            Layer(SHADOW_CM, np.inf, _lifted(root)),
+            Layer(0.0, SHADOW_CM, shadowed(root)),
+            Layer(SHADOW_CM, np.inf, lifted(root)),
         )
         rest: tuple[Layer, ...] = (Layer(0.0, np.inf, root if left == "natural" else covered),)
         if left == "covered" and regrowth_cm > 0:
@@ -86,19 +86,21 @@ def reference_blend(gray: float, left: Left, regrowth_cm: float = 0.0) -> GrowOu
             HairClass(f"foils, {name}", in_foil, foil, root, PICK_MM, "foils"),
             HairClass(f"left out, {name}", out, rest, root, LEFT_MM, "left out"),
         ]
-    return grow_out(classes, WEEKS, rate_cm_per_week=RATE_CM_PER_WEEK, fade=_without_fade)
+    return grow_out(classes, WEEKS, rate_cm_per_week=RATE_CM_PER_WEEK, fade=without_fade)
 
 
-def _without_fade(states: Fibre, _weeks: float) -> Fibre:
+def without_fade(states: Fibre, _weeks: float) -> Fibre:
+    """Leave states as they are."""
     return states
 
 
-def _lifted(fibre: Fibre) -> Fibre:
+def lifted(fibre: Fibre) -> Fibre:
     """Lift to the stage, or leave what is as light already."""
     return lightened(fibre, progress_of_stage(LIGHT_STAGE, fibre))
 
 
-def _shadowed(fibre: Fibre) -> Fibre:
+def shadowed(fibre: Fibre) -> Fibre:
+    """Put the root shadow on."""
     return fibre.with_(dyes=fibre.dyes + dye_amounts(SHADOW_DEPTH, {}))
 
 
@@ -158,7 +160,7 @@ def _line_without_gray() -> float:
         solid_cover(0.4, natural, natural),
         WEEKS,
         rate_cm_per_week=RATE_CM_PER_WEEK,
-        fade=_without_fade,
+        fade=without_fade,
     )
     return max(seen.line for seen in look.weeks)
 

@@ -12,6 +12,7 @@ def all_checks() -> tuple[Check, ...]:
     from strandline.salon.evidence import (  # noqa: PLC0415 - slow
         chair,
         gloss,
+        grown,
         head,
         lightening,
         lights,
@@ -34,6 +35,7 @@ def all_checks() -> tuple[Check, ...]:
         head,
         strands,
         seeing,
+        grown,
     ]
     if reference.installed():
         subjects.insert(1, reference)
