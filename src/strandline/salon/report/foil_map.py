@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from strandline.salon.report import foil_strip
 from strandline.salon.report.foil_column import HEIGHT_MM, WIDTH_MM, Fact, column
 from strandline.salon.report.foil_number import SIZE_MM, labels
-from strandline.salon.report.foil_words import ZONE_WORDS, ranges
+from strandline.salon.report.foil_words import ranges
 from strandline.salon.report.palette import LIGHT, Palette
 from strandline.salon.report.svg import (
     group,
@@ -23,6 +23,7 @@ from strandline.salon.report.svg import (
 from strandline.salon.report.view import View
 from strandline.science.head.zones import Zones
 from strandline.service.placement.foil import FoilMap
+from strandline.service.placement.places import ZONE_WORDS
 
 MIDDLE = (66.0, 80.0)
 MM_PER_CM = 3.25

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from pydantic import ValidationError
 
 from strandline.base.errors import ReadError
 from strandline.base.facts.fold import Visit, fold
 from strandline.base.facts.jsonl import read_lines
+from strandline.service.plan.as_done import AsDone, as_done
 from strandline.service.plan.carried import VisitKept
 from strandline.service.plan.model import LaneKept, ServicePlan
 from strandline.service.plan.parts import FoilRow
@@ -29,10 +31,15 @@ class Earlier:
     visit: Visit | None
 
     def done(self) -> list[FoilRow]:
-        """Give the foils that were placed; those of the plan where nothing says which."""
+        """Give the foils where they were placed; those of the plan where nothing says which."""
+        return self._as_done.rows
+
+    @cached_property
+    def _as_done(self) -> AsDone:
         if self.visit is None or self._says_nothing(self.visit):
-            return list(self.plan.foils)
-        return [row for row in self.plan.foils if row.number in self.visit.foils_done]
+            return AsDone(list(self.plan.foils))
+        before = self.plan.carried.visits if self.plan.carried else []
+        return as_done(self.plan.foils, self.plan.scalp, before, self.visit)
 
     @staticmethod
     def _says_nothing(visit: Visit) -> bool:
@@ -52,10 +59,7 @@ class Earlier:
             out.append("Its facts end and name no foil: none is taken as placed.")
         if visit.flagged:
             out.append(f"{len(visit.flagged)} of its facts could not be read and were left out.")
-        if visit.added:
-            numbers = ", ".join(str(number) for number in visit.added)
-            out.append(f"Foils added at the chair ({numbers}) are not on its map.")
-        return out
+        return [*out, *self._as_done.told()]
 
     def kept(self) -> list[VisitKept]:
         """Give every visit until then as it is kept, the earliest first."""
