@@ -122,6 +122,7 @@ def test_each_section_of_the_order_of_work_names_its_zones(section):
         ("nape_hairline", {"nape_hairline"}),
         ("fringe left", {"fringe"}),
         ("front", {"fringe"}),
+        ("front, brighter", {"fringe"}),
         ("back", {"nape", "back_lower", "back_upper"}),
         ("the shop window", set()),
         ("", set()),

@@ -60,20 +60,27 @@ def zones_named(words: str, zones: Zones) -> tuple[str, ...]:
     keys, the left side before the right as in the order of work; none where the words name no
     place of the head
     """
+    names, side = _said(words)
+    if not names:  # 'front, brighter': a place, and why
+        names, side = _said(words.split(",", maxsplit=1)[0])
+    found = [
+        zone
+        for zone in zones
+        if zone.name in names and (side is None or zone.side in ("centre", side))
+    ]
+    turn = {"centre": 0, "left": 1, "right": 2}
+    found.sort(key=lambda zone: (turn[zone.side], NAMES.index(zone.name)))
+    return tuple(zone.key for zone in found)
+
+
+def _said(words: str) -> tuple[tuple[str, ...], str | None]:
+    """Give the zones by name that words name, and the side."""
     said = " ".join(re.sub(r"[-_,.]", " ", words.lower()).split())
     side = _SIDE.search(said)
     said = _plain(" ".join(_SIDE.sub(" ", said).split()).removesuffix(" side"))
     if side and not said:
         said = "side"
-    names = _NAMED.get(said, ())
-    found = [
-        zone
-        for zone in zones
-        if zone.name in names and (side is None or zone.side in ("centre", side.group(1)))
-    ]
-    turn = {"centre": 0, "left": 1, "right": 2}
-    found.sort(key=lambda zone: (turn[zone.side], NAMES.index(zone.name)))
-    return tuple(zone.key for zone in found)
+    return _NAMED.get(said, ()), side.group(1) if side else None
 
 
 def _plain(words: str) -> str:
