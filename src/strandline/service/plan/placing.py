@@ -23,6 +23,7 @@ from strandline.service.plan.patterning import (
     instead,
     laying,
     lays_kind,
+    thinned,
     told_of_file,
 )
 from strandline.service.plan.turning import placement_number, whirl_zones, whirls_of
@@ -155,7 +156,7 @@ def place_foils(
         lay = partial(
             place,
             zones,
-            chosen.rows.woven(whirl_zones(c)),
+            thinned(c, chosen).woven(whirl_zones(c)),
             foil_budget=chosen.budget,
             density_per_cm2=densities(c, head, zones, bench),
             diameter_um=head.diameter_um,
