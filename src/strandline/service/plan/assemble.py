@@ -48,6 +48,7 @@ from strandline.service.plan.returning import next_visit, visits_needed
 from strandline.service.plan.timing import (
     head_clock,
 )
+from strandline.service.plan.trimming import not_counted
 from strandline.service.plan.under import carried, lanes_kept
 from strandline.service.plan.working import order_of_work
 from strandline.service.practice.bench import Bench, default_bench
@@ -149,7 +150,8 @@ def make_plan(
         bench,
     )
     refused = [*_refused(findings, technique), *toned.refused]
-    findings = [*findings, *_hours(c, minutes)]
+    cut = not_counted(c) if under is None else [under.worn.told()] if under.worn else []
+    findings = [*findings, *_hours(c, minutes), *cut]
     plan = ServicePlan(
         made_with=f"strandline {__version__}",
         client=c.client.name,
@@ -197,6 +199,7 @@ def make_plan(
         quote=quote(c, bench, lifted.weighed, toned.steps, minutes, interval),
         next_visit=next_visit(head, technique, placed, interval, visits, day, bench, kept),
         lanes=lanes_kept(c),
+        length_cm=round(head.length_cm, 2),
         scalp=scalp_of(c),
         carried=kept,
         leans_on=leans_on(c, pooled, lightener=bool(lifted.doses)),

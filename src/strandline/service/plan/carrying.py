@@ -39,12 +39,13 @@ LAW = "20,000 derived strands; foils as done, later rounds by sight; shed hair i
 
 @dataclass(frozen=True, eq=False)
 class _Round:
-    """A visit's foils and its day, counted from the first round."""
+    """A visit's foils, its day, counted from the first round, and the length worn on it."""
 
     visit: int
     date: dt.date
     foils: FoilMap
     day: float
+    length_cm: float
 
 
 def strands_of(c: Consultation, head: HeadReading, foils: FoilMap, bench: Bench) -> Strands:
@@ -103,18 +104,20 @@ def carried_part(
             one.date,
             map_of_rows(one.foils, zones_of(one.scalp)),
             (one.date - first).days,
+            one.length_cm or head.length_cm,
         )
         for one in visits
     ]
     number = visits[-1].visit + 1 if visits else c.visit.number
-    rounds.append(_Round(number, day, foils, (day - first).days))
-    head_then = _before(strands, light, coloured, head, bench["overlap_max_mm"] / 10)
+    rounds.append(_Round(number, day, foils, (day - first).days, head.length_cm))
+    line = (visits[0].old_line_cm if visits else head.old_line_cm) or head.regrowth_mean_cm
+    head_then = _before(strands, (light, coloured), head, line, bench["overlap_max_mm"] / 10)
     hits = [min(1.0, max(0.0, bench["hit_rate"] / 100 + d)) for d in (HIT_SPREAD, 0, -HIT_SPREAD)]
     ends = [_walk(strands, rounds, head_then, hit) for hit in hits]
     last = rounds[-2].day if visits else rounds[-1].day
     anew = strands.share((strands.shed_day > last) & (strands.shed_day <= rounds[-1].day))
     lightener = sum(foil.lightener_grams for foil in foils)
-    left = [] if coloured == 0 else _old_colour(strands, rounds, head_then, ends, interval_weeks)
+    left = [] if coloured == 0 else _old_colour(strands, rounds, ends, interval_weeks)
     hit = _ends([100 * (1 - one.again) for one in ends])
     return CarriedPart(
         visits=list(visits),
@@ -134,30 +137,34 @@ def carried_part(
 class _Before:
     """The head before the first round: which strands are light, which carry old colour.
 
-    light_from_cm : where the light of those begins; length_cm : of the hair
+    light_from_cm, line_cm : where the light of those begins, and old colour
     limit_cm : past the old line that light hair is painted at the hairline
     """
 
     light: Flags
     coloured: Flags
     light_from_cm: float
-    length_cm: float
+    line_cm: float
     limit_cm: float
 
 
 def _before(
-    strands: Strands, light: float, coloured: float, head: HeadReading, limit_cm: float
+    strands: Strands,
+    shares: tuple[float, float],
+    head: HeadReading,
+    line_cm: float,
+    limit_cm: float,
 ) -> _Before:
+    light, coloured = shares
     draw = spare(strands.raw[:, DIAMETER])  # not the hand's: who is coloured is not who is taken
     is_light = draw < light
     carries = ~is_light & (draw < light + coloured)
-    return _Before(is_light, carries, head.regrowth_mean_cm, head.length_cm, limit_cm)
+    return _Before(is_light, carries, head.regrowth_mean_cm, line_cm, limit_cm)
 
 
 def _old_colour(
     strands: Strands,
     rounds: Sequence[_Round],
-    before: _Before,
     ends: Sequence[_Walked],
     interval_weeks: float,
 ) -> list[OldColourLeft]:
@@ -173,7 +180,7 @@ def _old_colour(
     ]
     last = rounds[-1]
     then = last.day + 7 * interval_weeks
-    later = _ends([100 * _old(strands, before, end.taken_day, then) for end in ends])
+    later = _ends([100 * _old(strands, end.carries, end.taken_day, then) for end in ends])
     out.append(
         OldColourLeft(
             visit=last.visit + 1,
@@ -195,6 +202,7 @@ class _Walked:
     over_cm : of the strands taken twice today away from the hairline, light length under lightener
     hairline_cm : the mean of the same at the hairline; None where none is
     taken_day : shape (N,)   day a strand was last taken, infinite where never
+    carries : shape (N,)   came with old colour that was not cut off since
     """
 
     old: list[float]
@@ -203,6 +211,7 @@ class _Walked:
     over_cm: Floats
     hairline_cm: float | None
     taken_day: Floats
+    carries: Flags
 
 
 def _walk(strands: Strands, rounds: Sequence[_Round], before: _Before, hit: float) -> _Walked:
@@ -210,6 +219,7 @@ def _walk(strands: Strands, rounds: Sequence[_Round], before: _Before, hit: floa
     light_from = np.where(before.light, before.light_from_cm, np.inf)
     rate = strands.growth_um_per_day * 1e-4
     old, again, on_light, day = [], 0.0, 0.0, rounds[0].day
+    carries = before.coloured
     over, edge = np.empty(0), np.empty(0)
     edges = np.isin(strands.zone, [k for k, key in enumerate(strands.keys) if _edge(key)])
     for one in rounds:
@@ -218,21 +228,23 @@ def _walk(strands: Strands, rounds: Sequence[_Round], before: _Before, hit: floa
         shed = (strands.shed_day > 0) & (strands.shed_day <= day)
         gone = shed & np.where(np.isfinite(taken_day), strands.shed_day > taken_day, before.light)
         light_from = np.where(gone, np.inf, light_from)
+        light_from = np.where(light_from < one.length_cm, light_from, np.inf)  # else cut off
         light = np.isfinite(light_from)
         wanted = in_foils(one.foils, strands, LIGHTENER_KINDS)
         taken = by_sight(strands, wanted, light, hit, one.visit) if light.any() else wanted
         whole = float(strands.weight[taken].sum()) or 1.0
         both = taken & light
         again = float(strands.weight[both].sum()) / whole
-        lies = np.clip(before.length_cm - light_from[both], 0.0, None)
+        lies = np.clip(one.length_cm - light_from[both], 0.0, None)
         lies = np.where(edges[both], np.minimum(lies, before.limit_cm), lies)
         over, edge = lies[~edges[both]], lies[edges[both]]
-        on_light = float((strands.weight[both] * lies).sum()) / before.length_cm / whole
+        on_light = float((strands.weight[both] * lies).sum()) / one.length_cm / whole
         taken_day[taken] = day
         light_from = np.where(taken, 0.0, light_from)
-        old.append(_old(strands, before, taken_day, day))
+        carries = carries & _worn(strands, before, one)
+        old.append(_old(strands, carries, taken_day, day))
     hairline = round(float(edge.mean()), 2) if edge.size else None
-    return _Walked(old, again, on_light, over, hairline, taken_day)
+    return _Walked(old, again, on_light, over, hairline, taken_day, carries)
 
 
 def _edge(key: str) -> bool:
@@ -247,10 +259,15 @@ def _overlap_cm(walked: _Walked) -> Figure | None:
     return figure(Range(float(low), float(middle), float(high), "cm", LAW), 1)
 
 
-def _old(strands: Strands, before: _Before, taken_day: Floats, day: float) -> float:
-    """Give the share of hair with old colour: never taken, not shed since the first round [1]."""
+def _worn(strands: Strands, before: _Before, one: _Round) -> Flags:
+    """Say on which strands old colour is not all cut off on the day of a round, shape (N,)."""
+    return before.line_cm + strands.growth_um_per_day * 1e-4 * one.day < one.length_cm
+
+
+def _old(strands: Strands, carries: Flags, taken_day: Floats, day: float) -> float:
+    """Give the share of hair with old colour: not cut off, not taken, not shed since [1]."""
     shed = (strands.shed_day > 0) & (strands.shed_day <= day)
-    return strands.share(before.coloured & ~np.isfinite(taken_day) & ~shed)
+    return strands.share(carries & ~np.isfinite(taken_day) & ~shed)
 
 
 def _rate(c: Consultation, bench: Bench) -> float:

@@ -16,6 +16,8 @@ from strandline.service.plan.carried import VisitKept
 from strandline.service.plan.model import LaneKept, ServicePlan
 from strandline.service.plan.parts import FoilRow
 
+OLD = frozenset({"permanent", "unknown"})
+
 
 @dataclass(frozen=True)
 class Earlier:
@@ -73,6 +75,8 @@ class Earlier:
             coloured_percent=100 * coloured,
             scalp=self.plan.scalp,
             foils=self.done(),
+            length_cm=self.plan.length_cm,
+            old_line_cm=_old_line(self.plan.lanes),
         )
         return [*before, own]
 
@@ -85,6 +89,20 @@ class Earlier:
         return (expected.middle if expected else None) or self.plan.aim_stage
 
 
+def _old_line(lanes: Sequence[LaneKept]) -> float | None:
+    """Give where old colour began, nearest the scalp, on hair that was not light."""
+    return min(
+        (
+            band.from_cm
+            for lane in lanes
+            if not any(band.past == "lightened" for band in lane.bands)
+            for band in lane.bands
+            if band.past in OLD
+        ),
+        default=None,
+    )
+
+
 def _shares(lanes: Sequence[LaneKept]) -> tuple[float, float]:
     """Give the shares of hair that was light, and that carried old colour and was not."""
     light = coloured = 0.0
@@ -92,7 +110,7 @@ def _shares(lanes: Sequence[LaneKept]) -> tuple[float, float]:
         pasts = {band.past for band in lane.bands}
         if "lightened" in pasts:
             light += lane.share
-        elif pasts & {"permanent", "unknown"}:
+        elif pasts & OLD:
             coloured += lane.share
     return min(1.0, light), min(1.0, coloured)
 
