@@ -19,6 +19,8 @@ settings.load_profile("house")
 
 EXAMPLES = Path(__file__).parent.parent / "examples"
 HEADS = ("brona", "ilse", "junia", "lorna", "mirela", "noor", "perpetua", "tamsin")
+SHAPES = ("oriel", "sidony", "tavia", "wenna")
+"""Heads that are hard to draw: thin crown, long and fine, tight curl, short fringe and swirls."""
 
 
 @cache

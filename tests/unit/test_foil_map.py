@@ -84,7 +84,7 @@ def test_numbers_are_legible_and_meet_no_other(name: str) -> None:
     placed = labels(foils.foils, VIEW)
     assert SIZE_MM >= 2.2
     for one, other in itertools.combinations(placed, 2):
-        assert not one.meets(other, 0.0)
+        assert not one.meets(other, (0.0, 0.0))
     shown = {label.number for label in placed}
     for section in foils.order:
         run = foils.section(section)
@@ -98,7 +98,7 @@ def test_crowded_numbers_are_thinned_but_every_run_keeps_its_ends() -> None:
     placed = labels(crowded.foils, VIEW)
     assert len(placed) < len(crowded)
     for one, other in itertools.combinations(placed, 2):
-        assert not one.meets(other, 0.0)
+        assert not one.meets(other, (0.0, 0.0))
     numbers = {label.number for label in placed}
     top = crowded.in_zone("top")
     assert top[0].number in numbers

@@ -16,9 +16,9 @@ from strandline.service.consultation.bands import length_cm
 from strandline.service.consultation.reader import read_consultation
 from strandline.service.placement.pattern import WHIRL, pattern
 from strandline.service.plan.assemble import make_plan
-from strandline.service.plan.carrying import strands_of
 from strandline.service.plan.earlier import read_earlier
 from strandline.service.plan.placing import scalp_of, zones_of
+from strandline.service.plan.rounds import strands_of
 from strandline.service.plan.turning import turns_at, whirl_zones
 
 
@@ -247,7 +247,11 @@ def test_a_thin_crown_has_less_hair_there_and_nowhere_else(tmp_path):
         return sum(foil.hair_grams for foil in made.foils if foil.zone == zone)
 
     assert len(thin.foils) == len(usual.foils)
-    assert grams(thin, "crown") == pytest.approx(0.75 * grams(usual, "crown"), rel=0.01)
+    thick = [next(f for f in made.foils if f.zone == "crown") for made in (thin, usual)]
+    less = thick[0].thickness_mm / thick[1].thickness_mm
+    assert (thick[0].grade, thick[1].grade, less) == ("normal", "full", pytest.approx(2 / 3))
+    assert "thin" in thick[0].reason
+    assert grams(thin, "crown") == pytest.approx(less * 0.75 * grams(usual, "crown"), rel=0.01)
     assert grams(thin, "top") == pytest.approx(0.875 * grams(usual, "top"), rel=0.01)
     assert grams(thin, "fringe") == grams(usual, "fringe")
     said = [one for one in thin.plan.cautions if "thin at the crown" in one.what]

@@ -271,3 +271,18 @@ def test_unknown_zone_or_pattern_is_refused(zones: Zones) -> None:
         place(zones, {"chin": Row("slice", "normal", 2.0, 6.0)})
     with pytest.raises(OutOfRangeError, match="heavy"):
         pattern("enormous")
+
+
+@pytest.mark.parametrize("zone", ["top", "back_upper"])
+def test_a_wide_space_where_foils_were_skipped_takes_more_than_one(zones: Zones, zone: str):
+    """Rows of a zone that were not done leave a space: it takes as many as the pitch has room."""
+    soft = place(zones, pattern("soft"))
+    rows = sorted({round(foil.up_cm, 6) for foil in soft.in_zone(zone)})
+    gone = rows[1:-1]
+    kept = tuple(f for f in soft if f.zone != zone or round(f.up_cm, 6) not in gone)
+    done = FoilMap(kept, zones, soft.left_out, soft.order)
+    again = place(zones, pattern("return"), ghosts=done).in_zone(zone)
+    inside = {foil.up_cm for foil in again if rows[0] < foil.up_cm < rows[-1]}
+    pitch = pattern("return")[zone][0].pitch_mm / 10
+    assert len(gone) >= 2
+    assert len(inside) >= int((rows[-1] - rows[0]) / pitch) - 1 >= 2

@@ -22,8 +22,8 @@ def draw_plan_map(made: Made) -> str:
     facts = [("lightener in foils", f"{grams:.0f} g")] if grams else []
     if colour:
         facts.append(("lowlight colour", f"{colour:.0f} g"))
-    if plan.foils and plan.growout.weeks:
-        facts.append(("light share on top", f"{plan.growout.weeks[0].planned.light_share:.0%}"))
+    if plan.foils:
+        facts.append(("of the hair in foils", f"{foils.taken_share():.0%}"))
     if plan.carried:
         for one in plan.carried.old_colour:
             if one.planned and one.visit == plan.visit:

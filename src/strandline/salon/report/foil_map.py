@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from strandline.salon.report import foil_strip
 from strandline.salon.report.foil_column import HEIGHT_MM, WIDTH_MM, Fact, column
 from strandline.salon.report.foil_number import SIZE_MM, labels
-from strandline.salon.report.foil_words import ZONE_WORDS, ranges
+from strandline.salon.report.foil_words import ranges
 from strandline.salon.report.palette import LIGHT, Palette
 from strandline.salon.report.svg import (
     group,
@@ -23,10 +23,13 @@ from strandline.salon.report.svg import (
 from strandline.salon.report.view import View
 from strandline.science.head.zones import Zones
 from strandline.service.placement.foil import FoilMap
+from strandline.service.placement.places import ZONE_WORDS
 
 MIDDLE = (66.0, 80.0)
 MM_PER_CM = 3.25
 RULER_MM = 18.5
+HEAD_MM = 20.4
+"""What is named above the head stays below this, clear of the title."""
 
 
 def foil_map_svg(  # noqa: PLR0913 - each is named where it is called
@@ -108,13 +111,14 @@ def _parting(zones: Zones, parting_cm: float | None, view: View, palette: Palett
     start = next(y / 50 for y in range(round(50 * end)) if scalp.half_u(y / 50) >= abs(u))
     line = view.line([(u, start), (u, end)])
     x, y = line[0]
+    leader = max(0.8, min(4.4, y - HEAD_MM))
     return group(
         "parting",
         [
             path(points(line), stroke=palette.paper, width=0.9),
             path(points(line), stroke=palette.ink, width=0.3, more='stroke-dasharray="2.2 1.1"'),
-            path(points([(x, y), (x, y - 4.4)]), stroke=palette.line, width=0.16),
-            text((x, y - 5.0), "parting", size=2.6, colour=palette.quiet, anchor="middle"),
+            path(points([(x, y), (x, y - leader)]), stroke=palette.line, width=0.16),
+            text((x, y - leader - 0.6), "parting", size=2.6, colour=palette.quiet, anchor="middle"),
         ],
     )
 

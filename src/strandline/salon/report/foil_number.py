@@ -14,6 +14,8 @@ from strandline.service.placement.foil import Foil
 
 SIZE_MM = 2.9
 """Size of a number; never below 2.2 mm on paper."""
+AIR_MM = (0.9, 0.25)
+"""Between two plates side by side, so that they do not read as one number; and above."""
 SHARES = (0.2, 0.5, 0.8, 0.35, 0.65, 0.1, 0.9)
 """Places along a strip where its number may stand, in turn."""
 
@@ -26,10 +28,10 @@ class Label:
     at: Place
     half: Place
 
-    def meets(self, other: Label, air: float) -> bool:
-        """Tell whether two plates come closer than some air."""
+    def meets(self, other: Label, air: Place) -> bool:
+        """Tell whether two plates come closer than some air beside and above."""
         return all(
-            abs(self.at[k] - other.at[k]) < self.half[k] + other.half[k] + air for k in (0, 1)
+            abs(self.at[k] - other.at[k]) < self.half[k] + other.half[k] + air[k] for k in (0, 1)
         )
 
 
@@ -78,7 +80,7 @@ def _best(
     found: tuple[int, Label] | None = None
     for spot in spots:
         label = Label(foil.number, spot, half)
-        if any(label.meets(other, 0.25) for other in placed):
+        if any(label.meets(other, AIR_MM) for other in placed):
             continue
         hidden = _hidden(label, strips)
         if found is None or hidden < found[0]:

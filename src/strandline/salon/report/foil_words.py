@@ -7,20 +7,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from strandline.service.placement.foil import Foil, FoilMap
+from strandline.service.placement.places import ZONE_WORDS
 from strandline.service.placement.takes import take_word
-
-ZONE_WORDS = {
-    "nape_hairline": "nape hairline",
-    "nape": "nape",
-    "back_lower": "lower back",
-    "back_upper": "upper back",
-    "crown": "crown",
-    "top": "top",
-    "fringe": "fringe",
-    "side_hairlines": "side hairline",
-    "sides": "side",
-    "temples": "temple",
-}
 
 CLOSE_MM = 0.2
 """Rows with less than this between them lie back to back."""

@@ -90,6 +90,28 @@ class Lane:
         """Add a cut that leaves a length."""
         return Lane(self.treatments, (*self.trims, (day, length_cm)))
 
+    def cut(self, day: float, off_cm: float, worn: tuple[float, float], rate: float) -> Lane:
+        """Add a cut that takes so much off.
+
+        Parameters
+        ----------
+        day : float      of the cut
+        off_cm : float   taken off, >= 0
+        worn : (length, day)   the length worn on an earlier day
+        rate : float     um/day
+
+        Raises
+        ------
+        OutOfRangeError   nothing would be left
+        """
+        there = self.length_cm(*worn, day, rate)
+        if not 0 <= off_cm < there:
+            raise OutOfRangeError(
+                f"A cut takes {off_cm:g} cm off hair of {there:.1f} cm.",
+                "Give what was taken off, less than there was.",
+            )
+        return self.trimmed(day, there - off_cm)
+
     def length_cm(self, worn_cm: float, worn_day: float, day: float, rate: float) -> float:
         """Give the length on a day, from the length worn on an earlier one and the cuts since.
 

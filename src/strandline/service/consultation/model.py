@@ -161,6 +161,22 @@ class AimPicture(Part):
         return self
 
 
+class Trim(Part):
+    """Hair cut since the last visit; lengths along a stretched strand."""
+
+    date: dt.date | None = Field(None, description="day of the cut; else this visit, before foils")
+    cut_cm: float | None = Field(None, gt=0, le=150, description="taken off")
+    left_cm: float | None = Field(None, ge=2, le=150, description="or: the length that was left")
+
+    @model_validator(mode="after")
+    def _one_of_two(self) -> Self:
+        if (self.cut_cm is None) == (self.left_cm is None):
+            raise ValueError(
+                "A trim says what was cut or what was left, one of the two.|Give cut_cm or left_cm."
+            )
+        return self
+
+
 class Aim(Part):
     """What the client hopes for."""
 
@@ -262,6 +278,7 @@ class Consultation(Part):
     hair: Hair = Field(default_factory=Hair)
     cover: Cover | None = None
     bands: list[Band] = Field(default_factory=list, max_length=24)
+    trims: list[Trim] = Field(default_factory=list, max_length=24)
     zones: dict[str, Zone] = Field(default_factory=dict)
     aim: Aim = Field(default_factory=Aim)
     limits: Limits = Field(default_factory=Limits)

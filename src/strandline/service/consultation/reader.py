@@ -167,6 +167,14 @@ def _check_dates(c: Consultation, where: str, on: dt.date | None, today: dt.date
                 "Give the day it was done, or leave the test out until it is done.",
                 f"{where}: {field}",
             )
+    for k, trim in enumerate(c.trims, 1):
+        if trim.date and last and trim.date > last:
+            raise OutOfRangeError(
+                f"The trim is dated {trim.date.isoformat()}, after the visit on "
+                f"{last.isoformat()}.",
+                "Give the day it was done, or leave it out until it is done.",
+                f"{where}: trims.{k}.date",
+            )
 
 
 _KINDS = {

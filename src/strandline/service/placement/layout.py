@@ -117,14 +117,16 @@ def _at_pitch(
 def _beside(row: Row, low: float, high: float, pitch: float, old: Sequence[Foil]) -> Iterator[Laid]:
     """Give at most one row for each pitch of height, in hair that the old foils left."""
     taken: set[int] = set()
-    for one in _left_hair(row, low, high, old):
+    for one in _left_hair(row, low, high, pitch, old):
         cell = math.floor((one.up_cm + one.thickness_cm / 2 - low) / pitch)
         if cell not in taken:
             taken.add(cell)
             yield one
 
 
-def _left_hair(row: Row, low: float, high: float, old: Sequence[Foil]) -> Iterator[Laid]:
+def _left_hair(
+    row: Row, low: float, high: float, pitch: float, old: Sequence[Foil]
+) -> Iterator[Laid]:
     thickness = row.thickness_mm / 10
     floor = low
     for start, end, foil in [*_old_intervals(old), (high, high, None)]:
@@ -132,8 +134,14 @@ def _left_hair(row: Row, low: float, high: float, old: Sequence[Foil]) -> Iterat
         inside = foil is not None and low <= start < high and not _dark(row.kind)
         woven = inside and foil is not None and foil.left_mm > 0
         if space >= thickness or (space > SLIVER_CM and not woven):
-            take = min(thickness, space)
-            yield Laid(row, floor + (space - take) / 2, take, row.pick_mm, row.left_mm)
+            count = max(
+                1, math.floor(space / max(pitch, thickness))
+            )  # wide where foils were skipped
+            part = space / count
+            take = min(thickness, part)
+            for k in range(count):
+                start_k = floor + k * part + (part - take) / 2
+                yield Laid(row, start_k, take, row.pick_mm, row.left_mm)
         elif woven and foil is not None and row.left_mm:
             period = foil.pick_mm + foil.left_mm
             pick = min(row.pick_mm, foil.left_mm)

@@ -15,20 +15,8 @@ from strandline.service.placement.foil import SECTIONS, Foil, FoilMap
 from strandline.service.placement.layout import Laid, lay
 from strandline.service.placement.parting import Strip, partings
 from strandline.service.placement.pattern import Row, pattern_numbers
+from strandline.service.placement.places import SECTION_OF
 from strandline.service.placement.slant import tilt_of
-
-_SECTION_OF = {
-    "nape_hairline": "nape hairline",
-    "nape": "centre strip",
-    "back_lower": "centre strip",
-    "back_upper": "centre strip",
-    "crown": "centre strip",
-    "top": "centre strip",
-    "fringe": "fringe",
-    "side_hairlines": "side hairlines",
-    "sides": "sides",
-    "temples": "sides",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,7 +240,7 @@ def _foil(zone: Zone, laid: Laid, strip: Strip, hair: Hair, *, turned: bool) -> 
         number=0,
         zone=zone.name,
         side=zone.side,
-        section="tip-outs" if row.kind == "tip-out" else _SECTION_OF[zone.name],
+        section="tip-outs" if row.kind == "tip-out" else SECTION_OF[zone.name],
         kind=row.kind,
         grade=row.grade,
         up_cm=laid.up_cm,

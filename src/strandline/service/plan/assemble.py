@@ -23,7 +23,7 @@ from strandline.service.formulate.strengths import (
 from strandline.service.learning.belief import Belief
 from strandline.service.learning.pooled import Pooled
 from strandline.service.placement.foil import FoilMap
-from strandline.service.plan.carrying import carried_part, walk
+from strandline.service.plan.carrying import carried_part
 from strandline.service.plan.cautions import for_work, not_gone_by, on_old_light
 from strandline.service.plan.defaults import defaults_told
 from strandline.service.plan.earlier import Earlier
@@ -48,9 +48,11 @@ from strandline.service.plan.picture import Reach
 from strandline.service.plan.placing import Placed, foil_rows, place_foils, scalp_of, zones_of
 from strandline.service.plan.rebooked import returned
 from strandline.service.plan.returning import gained_a_visit, next_visit, visits_needed
+from strandline.service.plan.rounds import walk
 from strandline.service.plan.timing import (
     head_clock,
 )
+from strandline.service.plan.trimming import not_counted
 from strandline.service.plan.under import carried, lanes_kept
 from strandline.service.plan.working import order_of_work
 from strandline.service.practice.bench import Bench, default_bench
@@ -150,7 +152,8 @@ def make_plan(
     minutes = (clock.end_min if clock else 0.0) + bench["minutes_consult"]
     kept = carried_part(walked, visits_before, placed.foils if placed else None, interval)
     refused = [*_refused(findings, technique), *toned.refused]
-    findings = [*findings, *_hours(c, minutes)]
+    cut = not_counted(c) if under is None else [under.worn.told()] if under.worn else []
+    findings = [*findings, *_hours(c, minutes), *cut]
     plan = ServicePlan(
         made_with=f"strandline {__version__}",
         client=c.client.name,
@@ -198,6 +201,7 @@ def make_plan(
         quote=quote(c, bench, lifted.weighed, toned.steps, minutes, interval),
         next_visit=next_visit(head, technique, placed, interval, visits, day, bench, kept),
         lanes=lanes_kept(c),
+        length_cm=round(head.length_cm, 2),
         scalp=scalp_of(c),
         carried=kept,
         leans_on=leans_on(c, pooled, lightener=bool(lifted.doses)),

@@ -11,7 +11,8 @@ class VisitKept(Part):
     """A visit before this one as it was done: its foils, the stage they came to.
 
     `light_percent` and `coloured_percent` are of the hair before it: light already, and with old
-    colour. `scalp` is where the head was cut that day.
+    colour, which began at `old_line_cm` where there was any. `scalp` is where the head was cut that
+    day, `length_cm` how long the hair was, stretched. None where its plan did not keep it.
     """
 
     date: dt.date
@@ -21,6 +22,8 @@ class VisitKept(Part):
     coloured_percent: float
     scalp: ScalpKept
     foils: list[FoilRow]
+    length_cm: float | None = None
+    old_line_cm: float | None = None
 
 
 class OldColourLeft(Part):

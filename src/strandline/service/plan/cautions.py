@@ -9,6 +9,7 @@ from strandline.service.choose.technique import Technique
 from strandline.service.consultation.model import Consultation
 from strandline.service.plan.carried import CarriedPart
 from strandline.service.plan.lifting import Lifted
+from strandline.service.plan.patterning import thin_areas
 from strandline.service.plan.turning import said_to_turn, turns_at
 from strandline.service.plan.under import Under
 from strandline.service.practice.bench import Bench
@@ -40,15 +41,14 @@ def _turning(c: Consultation) -> list[Finding]:
 
 def _thin(c: Consultation) -> list[Finding]:
     """Say what thin places ask for, where foils are laid."""
-    answers = {name: getattr(c.areas, name).density for name in ("front", "crown", "back")}
-    thin = [name for name, word in answers.items() if word == "thin" and c.hair.ponytail != "thin"]
+    thin = thin_areas(c)
     if not thin:
         return []
     return [
         Finding(
             "caution",
             f"Hair is thin at the {' and the '.join(thin)}: the scalp is less covered there.",
-            "Take thinner partings, and keep the product off the scalp that shows.",
+            "Take thinner sections than elsewhere, and keep the product off the scalp that shows.",
             COMMON_PRACTICE,
             "foils",
             f"areas.{thin[0]}.density",

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from pydantic import ValidationError
 
 from strandline.base.errors import ReadError
 from strandline.base.facts.fold import Visit, fold
 from strandline.base.facts.jsonl import read_lines
+from strandline.service.plan.as_done import AsDone, as_done
 from strandline.service.plan.carried import VisitKept
 from strandline.service.plan.model import LaneKept, ServicePlan
 from strandline.service.plan.parts import FoilRow
+
+OLD = frozenset({"permanent", "unknown"})
 
 
 @dataclass(frozen=True)
@@ -29,10 +33,15 @@ class Earlier:
     visit: Visit | None
 
     def done(self) -> list[FoilRow]:
-        """Give the foils that were placed; those of the plan where nothing says which."""
+        """Give the foils where they were placed; those of the plan where nothing says which."""
+        return self._as_done.rows
+
+    @cached_property
+    def _as_done(self) -> AsDone:
         if self.visit is None or self._says_nothing(self.visit):
-            return list(self.plan.foils)
-        return [row for row in self.plan.foils if row.number in self.visit.foils_done]
+            return AsDone(list(self.plan.foils))
+        before = self.plan.carried.visits if self.plan.carried else []
+        return as_done(self.plan.foils, self.plan.scalp, before, self.visit)
 
     @staticmethod
     def _says_nothing(visit: Visit) -> bool:
@@ -52,10 +61,7 @@ class Earlier:
             out.append("Its facts end and name no foil: none is taken as placed.")
         if visit.flagged:
             out.append(f"{len(visit.flagged)} of its facts could not be read and were left out.")
-        if visit.added:
-            numbers = ", ".join(str(number) for number in visit.added)
-            out.append(f"Foils added at the chair ({numbers}) are not on its map.")
-        return out
+        return [*out, *self._as_done.told()]
 
     def kept(self) -> list[VisitKept]:
         """Give every visit until then as it is kept, the earliest first."""
@@ -69,6 +75,8 @@ class Earlier:
             coloured_percent=100 * coloured,
             scalp=self.plan.scalp,
             foils=self.done(),
+            length_cm=self.plan.length_cm,
+            old_line_cm=_old_line(self.plan.lanes),
         )
         return [*before, own]
 
@@ -81,6 +89,20 @@ class Earlier:
         return (expected.middle if expected else None) or self.plan.aim_stage
 
 
+def _old_line(lanes: Sequence[LaneKept]) -> float | None:
+    """Give where old colour began, nearest the scalp, on hair that was not light."""
+    return min(
+        (
+            band.from_cm
+            for lane in lanes
+            if not any(band.past == "lightened" for band in lane.bands)
+            for band in lane.bands
+            if band.past in OLD
+        ),
+        default=None,
+    )
+
+
 def _shares(lanes: Sequence[LaneKept]) -> tuple[float, float]:
     """Give the shares of hair that was light, and that carried old colour and was not."""
     light = coloured = 0.0
@@ -88,7 +110,7 @@ def _shares(lanes: Sequence[LaneKept]) -> tuple[float, float]:
         pasts = {band.past for band in lane.bands}
         if "lightened" in pasts:
             light += lane.share
-        elif pasts & {"permanent", "unknown"}:
+        elif pasts & OLD:
             coloured += lane.share
     return min(1.0, light), min(1.0, coloured)
 

@@ -20,10 +20,10 @@ from strandline.service.growout.cover import since_cover
 from strandline.service.growout.grow import GrowOut, grow_out
 from strandline.service.growout.look import Fade
 from strandline.service.growout.pictures.style import HairStyle
-from strandline.service.plan.carrying import Today
 from strandline.service.plan.glossing import Toned
 from strandline.service.plan.on_top import doing
 from strandline.service.plan.placing import scalp_of, zones_of
+from strandline.service.plan.rounds import Today
 from strandline.service.plan.strand_look import (
     HeadLook,
     beside_parting,

@@ -355,6 +355,7 @@ class ServicePlan(Part):
     next_visit: NextVisit
     lanes: list[LaneKept]
     scalp: ScalpKept
+    length_cm: float | None = None
     leans_on: list[Leaning] = Field(default_factory=list)
     carried: CarriedPart | None = None
     evidence: list[Law]

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 from strandline.base.errors import UnreachableError
 from strandline.base.sources import COMMON_PRACTICE
+from strandline.science.head.zones import ANSWERS
 from strandline.service.care.finding import Finding, Step
 from strandline.service.choose.technique import Technique
 from strandline.service.consultation.bands import length_cm
@@ -19,9 +20,12 @@ from strandline.service.consultation.model import Consultation, PatternFile
 from strandline.service.placement.foil import FoilMap
 from strandline.service.placement.pattern import KINDS, Kind, Pattern, pattern, pattern_numbers
 from strandline.service.placement.pattern_file import read_pattern
+from strandline.service.placement.thin import thinner
 from strandline.service.plan.parts import PatternKept
 
 LOWLIGHT: Kind = "lowlight weave"
+MOSTLY = 0.5
+"""A zone is thin where more than this of it belongs to thin areas."""
 
 
 @dataclass(frozen=True)
@@ -83,6 +87,25 @@ def laying(
     if c.hair.fringe == "short":
         rows = rows.without_kinds("tip-out")
     return Laying(rows, technique.foils)
+
+
+def thin_areas(c: Consultation) -> list[str]:
+    """Give the areas that are said to be thin on a head that is not."""
+    answers = {name: getattr(c.areas, name).density for name in ("front", "crown", "back")}
+    return [name for name, word in answers.items() if word == "thin" and c.hair.ponytail != "thin"]
+
+
+def thinned(c: Consultation, chosen: Laying) -> Pattern:
+    """Take a grade less in each foil where hair is thin; a pattern she names stays as it is."""
+    thin = thin_areas(c)
+    if not thin or chosen.kept is not None:
+        return chosen.rows
+    zones = {
+        zone
+        for zone, areas in ANSWERS.items()
+        if sum(share for area, share in areas.items() if area in thin) > MOSTLY
+    }
+    return thinner(chosen.rows, zones, c.placement)
 
 
 def instead(

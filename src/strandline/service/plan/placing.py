@@ -23,6 +23,7 @@ from strandline.service.plan.patterning import (
     instead,
     laying,
     lays_kind,
+    thinned,
     told_of_file,
 )
 from strandline.service.plan.turning import placement_number, whirl_zones, whirls_of
@@ -155,7 +156,7 @@ def place_foils(
         lay = partial(
             place,
             zones,
-            chosen.rows.woven(whirl_zones(c)),
+            thinned(c, chosen).woven(whirl_zones(c)),
             foil_budget=chosen.budget,
             density_per_cm2=densities(c, head, zones, bench),
             diameter_um=head.diameter_um,
@@ -213,36 +214,40 @@ def bowl_of(foil: Foil, technique: Technique, weak_on: str, weak_foils: float) -
 def foil_rows(foils: FoilMap, bowls: Mapping[int, str], bench: Bench) -> list[FoilRow]:
     """Write the foils down, rounded to what a hand can place, each with her minutes for it."""
     return [
-        FoilRow(
-            number=foil.number,
-            zone=foil.zone,
-            side=foil.side,
-            section=foil.section,
-            kind=foil.kind,
-            grade=foil.grade,
-            bowl=bowls[foil.number],
-            up_cm=round(foil.up_cm, 3),
-            across_cm=(round(foil.across_cm[0], 3), round(foil.across_cm[1], 3)),
-            line=_rounded(foil.line),
-            outline=_rounded(foil.outline),
-            length_cm=round(foil.length_cm, 2),
-            thickness_mm=round(foil.thickness_mm, 2),
-            pick_mm=foil.pick_mm,
-            left_mm=foil.left_mm,
-            flipped=foil.flipped,
-            roots=foil.roots,
-            hair_share=round(foil.hair_share, 5),
-            from_cm=round(foil.from_cm, 2),
-            hair_grams=round(foil.hair_grams, 3),
-            lightener_grams=round(foil.lightener_grams, 2),
-            colour_grams=round(foil.colour_grams, 2),
-            place_min=round(seconds_to_place(foil.kind, bench) / 60, 2),
-            reason=foil.reason,
-            tilt_deg=foil.tilt_deg,
-            turned=foil.turned,
-        )
-        for foil in foils
+        row_of(foil, bowls[foil.number], seconds_to_place(foil.kind, bench) / 60) for foil in foils
     ]
+
+
+def row_of(foil: Foil, bowl: str, place_min: float) -> FoilRow:
+    """Write one foil down."""
+    return FoilRow(
+        number=foil.number,
+        zone=foil.zone,
+        side=foil.side,
+        section=foil.section,
+        kind=foil.kind,
+        grade=foil.grade,
+        bowl=bowl,
+        up_cm=round(foil.up_cm, 3),
+        across_cm=(round(foil.across_cm[0], 3), round(foil.across_cm[1], 3)),
+        line=_rounded(foil.line),
+        outline=_rounded(foil.outline),
+        length_cm=round(foil.length_cm, 2),
+        thickness_mm=round(foil.thickness_mm, 2),
+        pick_mm=foil.pick_mm,
+        left_mm=foil.left_mm,
+        flipped=foil.flipped,
+        roots=foil.roots,
+        hair_share=round(foil.hair_share, 5),
+        from_cm=round(foil.from_cm, 2),
+        hair_grams=round(foil.hair_grams, 3),
+        lightener_grams=round(foil.lightener_grams, 2),
+        colour_grams=round(foil.colour_grams, 2),
+        place_min=round(place_min, 2),
+        reason=foil.reason,
+        tilt_deg=foil.tilt_deg,
+        turned=foil.turned,
+    )
 
 
 def _rounded(points: tuple[tuple[float, float], ...]) -> list[tuple[float, float]]:

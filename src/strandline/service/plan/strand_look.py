@@ -21,7 +21,6 @@ from strandline.service.growout.pictures.fall import length_on, worn_lengths
 from strandline.service.growout.pictures.flow import in_fringe, parting_u
 from strandline.service.growout.pictures.style import HairStyle
 from strandline.service.growout.spread import OfStrands
-from strandline.service.plan.carrying import Today
 from strandline.service.plan.on_top import (
     Doing,
     How,
@@ -32,6 +31,7 @@ from strandline.service.plan.on_top import (
     kept_class,
     worn_fresh,
 )
+from strandline.service.plan.rounds import Today
 from strandline.service.plan.turning import placement_number
 
 Floats = NDArray[np.float64]

@@ -19,6 +19,7 @@ from strandline.service.plan.carried import VisitKept
 from strandline.service.plan.earlier import Earlier
 from strandline.service.plan.model import LaneKept
 from strandline.service.plan.placing import LIGHTENER_KINDS, map_of_rows, zones_of
+from strandline.service.plan.trimming import Worn, worn_on
 from strandline.service.practice.bench import Bench
 
 
@@ -33,6 +34,7 @@ class Under:
     older : those of the visits before it, the earliest first
     visits : all of them as they are kept
     told : what of the last visit's facts could not be gone by
+    worn : today's length, where the consultation says when hair was cut
     """
 
     consultation: Consultation
@@ -40,6 +42,7 @@ class Under:
     older: tuple[FoilMap, ...]
     visits: tuple[VisitKept, ...]
     told: tuple[str, ...]
+    worn: Worn | None = None
 
 
 def carried(c: Consultation, earlier: Earlier, day: dt.date, bench: Bench) -> Under:
@@ -78,6 +81,12 @@ def carried(c: Consultation, earlier: Earlier, day: dt.date, bench: Bench) -> Un
             "--after",
         )
     grown = _grown_cm(c, days, bench)
+    then_cm = earlier.plan.length_cm or length_cm(c)
+    worn = worn_on(c.trims, earlier.plan.date, then_cm, day, 10_000 * grown / days)
+    if worn is not None:
+        c = c.model_copy(
+            update={"hair": c.hair.model_copy(update={"length_cm": round(worn.now_cm, 2)})}
+        )
     done = earlier.done()
     zones = zones_of(earlier.plan.scalp)
     ghosts = map_of_rows(done, zones)
@@ -100,7 +109,12 @@ def carried(c: Consultation, earlier: Earlier, day: dt.date, bench: Bench) -> Un
         for one in kept[:-1]
     ]
     return Under(
-        changed, grown_out(ghosts, grown), tuple(older), tuple(kept), tuple(earlier.told())
+        changed,
+        grown_out(ghosts, grown),
+        tuple(older),
+        tuple(kept),
+        tuple(earlier.told()),
+        worn,
     )
 
 
