@@ -10,6 +10,7 @@ import pytest
 from strandline.base.errors import OutOfRangeError
 from strandline.science.colour.difference import delta_e00
 from strandline.science.hair.pigment import lab
+from strandline.service.growout.grow import grow_out
 from strandline.service.plan.assemble import make_plan
 from strandline.service.plan.growing import dressed, growing_json, ways_grown
 from strandline.service.plan.strand_look import beside_parting
@@ -128,3 +129,24 @@ def test_states_are_of_the_strands_own_classes_and_end_at_their_tips(made):
     assert (later < 0).sum() > (day < 0).sum()
     with pytest.raises(OutOfRangeError, match="was not coloured"):
         look.palette(3.0)
+
+
+@pytest.mark.parametrize("faster", [0.7, 1.3])
+@pytest.mark.parametrize("head", ["noor", "junia"])
+def test_a_drawn_rate_is_read_as_if_hair_grew_at_it(made, head, faster):
+    looks = made(head).looks
+    hair, weeks = looks.planned.hair.some(looks.beside), [float(week) for week in range(27)]
+    rate = looks.rate_cm_per_week
+
+    def grown(rate_cm_per_week, **more):
+        return grow_out(
+            looks.planned.classes,
+            weeks,
+            rate_cm_per_week=rate_cm_per_week,
+            fade=looks.fade,
+            strands=hair,
+            **more,
+        ).week_line_passes(growth_alone=True)
+
+    drawn = grown(rate, rate_draws=[faster * rate])
+    assert drawn.middle == pytest.approx(grown(faster * rate).middle, abs=0.15)

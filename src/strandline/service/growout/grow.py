@@ -24,7 +24,13 @@ from strandline.science.seeing.line import (
 from strandline.science.seeing.stripes import stripes
 from strandline.service.growout.look import Fade, HairClass, checked, lie_of
 from strandline.service.growout.palette import coloured
-from strandline.service.growout.part_line import classes_at, contrast_of, lines_of, strand_peak
+from strandline.service.growout.part_line import (
+    classes_at,
+    contrast_of,
+    drawn_lines,
+    lines_of,
+    strand_peak,
+)
 from strandline.service.growout.spread import ByLaw, OfStrands, Spread
 
 Floats = NDArray[np.float64]
@@ -157,6 +163,8 @@ def grow_out(
     In week t all that was there has moved out by r t, and the first r t is the natural hair of
     its class. Without strands each boundary is smeared by `covered_share`, for strands do not grow
     alike, and nothing is shed. Reflectances mix by area, as on a part line. Hair is not trimmed.
+    Draws of the rate are read by what has grown, from a table of the usual rate: what is shed by
+    then is what is shed at that rate.
 
     References
     ----------
@@ -164,8 +172,8 @@ def grow_out(
     """
     at: Floats = np.asarray(weeks, dtype=float)
     age: Floats = at if since_day is None else np.asarray(since_day, dtype=float)
-    usual: Floats = np.array([rate_cm_per_week], dtype=float)
-    drawn: Floats = usual if rate_draws is None else np.ravel(np.asarray(rate_draws, dtype=float))
+    usual = float(rate_cm_per_week)
+    drawn: Floats = np.ravel(np.asarray(usual if rate_draws is None else rate_draws, dtype=float))
     if drawn.size == 0:
         raise OutOfRangeError(
             "There are no draws of the rate.", "Hand in some, or leave them out for the usual rate."
@@ -179,32 +187,31 @@ def grow_out(
     y = worn * curl
     lab, line, alone, steepest, place = lines_of(look, spread, worn, y, age, usual)
     if rate_draws is None:
-        many = (line, alone, steepest)
+        lines, growth, edges = line[None], alone[None], steepest[None]
     else:
-        _, *many_lines = lines_of(look, spread, worn, y, age, drawn)
-        many = (many_lines[0], many_lines[1], many_lines[2])
+        lines, growth, edges = drawn_lines(look, spread, worn, y, age, drawn, usual)
     lie = lie_of(kept)
     seen, part = [], np.array([PART_CM * curl])
     for t, week in enumerate(at):
-        across = classes_at(look, spread, part, age[t], usual[0], t + 1)[0]
+        across = classes_at(look, spread, part, age[t], usual, t + 1)[0]
         seen.append(
             WeekSeen(
                 week=float(week),
-                grown_cm=float(usual[0] * age[t]),
-                lab=lab[0, t],
-                line=float(line[0, t]),
-                line_of_growth=float(alone[0, t]),
-                edge=float(steepest[0, t]),
-                edge_cm=float(place[0, t]),
+                grown_cm=float(usual * age[t]),
+                lab=lab[t],
+                line=float(line[t]),
+                line_of_growth=float(alone[t]),
+                edge=float(steepest[t]),
+                edge_cm=float(place[t]),
                 stripes_mirror=stripes(across, look.roots, lie, MIRROR_M),
                 stripes_table=stripes(across, look.roots, lie, TALKING_M),
                 strand_peak=strand_peak(across, lie),
-                contrast=contrast_of(look, spread, y, lie, age[t], usual[0], t + 1),
-                line_range=range_of(many[0][:, t].tolist(), "dE00 cm", LAW),
-                edge_range=range_of(many[2][:, t].tolist(), "dE00", LAW),
+                contrast=contrast_of(look, spread, y, lie, age[t], usual, t + 1),
+                line_range=range_of(lines[:, t].tolist(), "dE00 cm", LAW),
+                edge_range=range_of(edges[:, t].tolist(), "dE00", LAW),
             )
         )
-    return GrowOut(worn, tuple(seen), many[0], many[1])
+    return GrowOut(worn, tuple(seen), lines, growth)
 
 
 def _lying(

@@ -6,6 +6,8 @@ intervals between boundaries (K) and strand groups (G); colours are XYZ inside, 
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -19,23 +21,17 @@ from strandline.service.growout.spread import Spread
 
 Floats = NDArray[np.float64]
 
+AGE_STEP = 0.5
+"""Weeks of usual growth between places that are kept for drawn rates."""
+
 
 def lines_of(
-    look: Coloured, spread: Spread, worn: Floats, y: Floats, age: Floats, rates: Floats
+    look: Coloured, spread: Spread, worn: Floats, y: Floats, age: Floats, rate: float
 ) -> tuple[Floats, Floats, Floats, Floats, Floats]:
-    """Profile, line, line of growth alone, edge and its place: each (D, T, ...).
+    """Profile, line, line of growth alone, edge and its place: each (T, ...).
 
     `worn` are the distances that an eye sees, `y` the same along stretched hair.
     """
-    each = [_lines(look, spread, worn, y, age, float(rate)) for rate in rates]
-    profile, line, alone, steepest, place = (np.stack(part) for part in zip(*each, strict=True))
-    return profile, line, alone, steepest, place
-
-
-def _lines(
-    look: Coloured, spread: Spread, worn: Floats, y: Floats, age: Floats, rate: float
-) -> tuple[Floats, Floats, Floats, Floats, Floats]:
-    """Give the same at one rate, each (T, ...)."""
     classes = len(look.roots)
     parts = _parts(look)
     on_day = spread.at(classes, look.starts_cm, y, np.zeros(1), rate)[0]
@@ -47,6 +43,39 @@ def _lines(
     alone = shown_growth(profile, day_faded, worn)
     steepest, place = edge(profile, worn)
     return profile, line, alone, steepest, place
+
+
+def drawn_lines(
+    look: Coloured,
+    spread: Spread,
+    worn: Floats,
+    y: Floats,
+    age: Floats,
+    rates: Floats,
+    usual: float,
+) -> tuple[Floats, Floats, Floats]:
+    """Line, line of growth alone and edge at many rates: each (D, T).
+
+    Where everything lies depends on what has grown: it is kept at the usual rate by `AGE_STEP`,
+    coloured for every week, and read by what each rate has grown, linear between. What is shed by
+    then is what is shed at the usual rate.
+    """
+    rate = usual or float(rates.max()) or 1.0
+    grown = rates[:, None] * age / rate / AGE_STEP
+    ages: Floats = AGE_STEP * np.arange(math.ceil(float(grown.max())) + 2, dtype=np.float64)
+    shares = spread.at(len(look.roots), look.starts_cm, y, ages, rate)
+    parts = _parts(look)
+    weeks = parts.reshape(len(parts), -1, 3)
+    flat = shares.reshape(len(ages) * len(y), -1)
+    kept = np.stack([(flat @ one).reshape(len(ages), len(y), 3) for one in weeks])
+    low = grown.astype(np.int64)
+    part = (grown - low)[..., None, None]
+    week = np.arange(1, len(kept))
+    profile = lab_from_xyz((1 - part) * kept[week, low] + part * kept[week, low + 1])
+    day, day_faded = lab_from_xyz(kept[0, 0]), lab_from_xyz(kept[1:, 0])
+    line = shown_growth(profile, day, worn)
+    alone = shown_growth(profile, day_faded, worn)
+    return line, alone, edge(profile, worn)[0]
 
 
 def _parts(look: Coloured) -> Floats:
