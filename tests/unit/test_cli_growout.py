@@ -28,13 +28,14 @@ def test_figures_stand_in_a_table_that_lines_up(capsys):
     rows = [line for line in out.splitlines() if line.startswith(("  ", "Week", "Grown"))]
     assert len({len(line) for line in rows}) == 1
     assert "As planned: a line is seen after about" in out
+    assert "gloss again" in out
 
 
 def test_json_holds_every_way_and_week(capsys):
     assert main(["growout", NOOR, "--weeks", "0,4,12", "--json"]) == 0
     found = json.loads(capsys.readouterr().out)
     assert [way["name"] for way in found["ways"]] == [
-        "covered, then left",
+        "colour stopped",
         "covered every 4 weeks",
         "as planned",
     ]
@@ -50,16 +51,16 @@ def test_pictures_and_film_are_written_whole(capsys, tmp_path):
     words = ["--pictures", str(folder), "--film", str(film), "--size", "64", "--weeks", "0,16"]
     assert main(["growout", NOOR, *words]) == 0
     out = capsys.readouterr().out
-    assert "Light hair of what is seen" in out
+    assert "White and light hair of all that is seen" in out
     assert sorted(one.name for one in folder.iterdir()) == [
         "back.png", "front.png", "side.png", "top.png",
     ]  # fmt: skip
     sheet = np.asarray(Image.open(folder / "top.png").convert("RGB")).astype(int)
     assert sheet.shape[1] == 2 * 64
-    row = sheet.shape[0] // 2
+    row = sheet.shape[0] // 3
     kept_day, kept_later = sheet[:64, :64], sheet[:64, 64:]
     assert np.abs(kept_day - kept_later).max() > 60, "white has grown into the cover"
-    assert np.abs(kept_day - sheet[row : row + 64, :64]).mean() > 2, "a plan is to be seen"
+    assert np.abs(kept_day - sheet[2 * row : 2 * row + 64, :64]).mean() > 2, "a plan is to be seen"
     moving = Image.open(io.BytesIO(film.read_bytes()))
     assert (moving.format, moving.n_frames) == ("WEBP", 27)
 

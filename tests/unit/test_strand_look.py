@@ -92,7 +92,7 @@ def test_ways_are_measured_alike_and_cover_renewed_never_grows_past_its_weeks(ma
     one = made("noor")
     ways = ways_grown(one, [0.0, 4.0, 12.0])
     assert [way.name for way in ways] == [
-        "covered, then left",
+        "colour stopped",
         "covered every 4 weeks",
         "as planned",
     ]

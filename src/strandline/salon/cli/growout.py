@@ -72,13 +72,7 @@ def run(args: argparse.Namespace) -> int:
         out = growing_json(made, ways)
         if views:
             out["views"] = {
-                view: {
-                    look: [
-                        {"light_share": round(0 if one.even else one.light_share, 3)}
-                        for one in weeks_seen
-                    ]
-                    for look, weeks_seen in looks.items()
-                }
+                view: {look: [round(one, 3) for one in seen] for look, seen in looks.items()}
                 for view, looks in views.items()
             }
         json.dump(out, sys.stdout, ensure_ascii=False, indent=1)

@@ -17,7 +17,7 @@ CHART_TOP = (2.0, 4.0)
 """The chart is at least and at most so many thresholds high."""
 
 
-TOLD_BY_CHART = ("Covered as today ", "Left as it is ", "As planned a line", "As planned no line")
+TOLD_BY_CHART = ("If colour stops ", "Left as it is ", "As planned a line", "As planned no line")
 """How the plan's sentences on weeks begin."""
 
 

@@ -9,7 +9,6 @@ from pathlib import Path
 from strandline.base.errors import OutOfRangeError, StoreError
 from strandline.salon.report.picture_file import write_whole
 from strandline.salon.report.strands import Look
-from strandline.science.seeing.contrast import Contrast
 from strandline.service.growout.pictures.camera import LEAST_PX, MOST_PX, VIEWS
 from strandline.service.growout.pictures.strip import (
     ANIMATED,
@@ -20,11 +19,11 @@ from strandline.service.growout.pictures.strip import (
 )
 from strandline.service.growout.pictures.weeks import Dressed, Figure, figure_of
 from strandline.service.plan.assemble import Made
-from strandline.service.plan.growing import dressed
+from strandline.service.plan.growing import dressed, kept_name, light_from_level
 
 SIZE, SHEET_SIZE = 480, 320
 FILM_VIEW = "front"
-Views = dict[str, dict[str, list[Contrast]]]
+Views = dict[str, dict[str, list[float]]]
 
 
 def check_size(size: int) -> None:
@@ -76,7 +75,7 @@ def check_folder(path: Path) -> None:
 def week_sheets(
     made: Made, weeks: Sequence[float], size: int = SIZE
 ) -> tuple[dict[str, bytes], Views]:
-    """Draw a head as kept and as planned, week by week, from four sides.
+    """Draw a head week by week from four sides, in every way to keep its hair.
 
     Parameters
     ----------
@@ -85,10 +84,10 @@ def week_sheets(
 
     Returns
     -------
-    files : 'front.png' and so on to their bytes; two rows, as kept and as planned
-    views : what is light and dark of the hair seen, by view, look and week
+    files : 'front.png' and so on to their bytes; a row for each way to keep the hair
+    views : share of the hair seen that is light [1], by view, way and week
     """
-    figure, looks = _figure(made), dressed(made, weeks)
+    figure, looks, light = _figure(made), dressed(made, weeks), light_from_level(made)
     files: dict[str, bytes] = {}
     views: Views = {}
     for view in VIEWS:
@@ -99,7 +98,7 @@ def week_sheets(
             for name, look in looks.items():
                 label = f"{name}, {_week(week)}"
                 rows[name].append(Frame(label, figure.picture(seen, look, week)))
-                views[view][name].append(figure.contrast(seen, look, week))
+                views[view][name].append(figure.lighter_than(seen, look, week, light))
         files[f"{view}.png"] = sheet_png(list(rows.values()))
     return files, views
 
@@ -114,18 +113,18 @@ def heads(
     by the look and the place of the week
     """
     figure, looks = _figure(made), dressed(made, weeks)
-    named: dict[str, Look] = {"as kept": "as kept", "as planned": "planned"}
+    named: dict[str, Look] = {kept_name(made): "as kept", "as planned": "planned"}
     out: dict[tuple[Look, int], bytes] = {}
     for number, week in enumerate(weeks):
         seen = figure.seen(_any(looks), week, FILM_VIEW, size)
-        for name, look in looks.items():
-            picture = figure.picture(seen, look, week)
-            out[named[name], number] = sheet_png([[Frame("", picture)]])
+        for name, which in named.items():
+            picture = figure.picture(seen, looks[name], week)
+            out[which, number] = sheet_png([[Frame("", picture)]])
     return out
 
 
 def film(made: Made, size: int = SIZE, weeks: Iterable[float] = ANIMATED) -> bytes:
-    """Give half a year as an animated WebP: as kept beside as planned, from the front."""
+    """Give half a year as an animated WebP: every way to keep the hair, from the front."""
     at = [float(week) for week in weeks]
     figure, looks = _figure(made), dressed(made, at)
     frames = []

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from strandline.base.quantities import Range
-from strandline.science.seeing.contrast import Contrast
 from strandline.service.growout.grow import WeekSeen
 from strandline.service.plan.growing import Grown
 from strandline.service.plan.model import ServicePlan
@@ -24,13 +23,13 @@ def growout_text(plan: ServicePlan, ways: Sequence[Grown]) -> str:
     return "\n".join([*_lines(plan, ways), ""])
 
 
-def views_text(views: Mapping[str, Mapping[str, Sequence[Contrast]]]) -> str:
-    """Give what is light from each side, by look and week, in percent of the hair that is seen."""
-    out = ["", "Light hair of what is seen, percent"]
+def views_text(views: Mapping[str, Mapping[str, Sequence[float]]]) -> str:
+    """Give what is light from each side, by way and week, in percent of the hair that is seen."""
+    out = ["", "White and light hair of all that is seen, percent"]
     for view, looks in views.items():
+        out.append("  her right side" if view == "side" else f"  {view}")
         for look, weeks in looks.items():
-            shares = [_light(one) for one in weeks]
-            out.append(_row(f"  {view}, {look}", shares))
+            out.append(_row(f"    {look}", [f"{100 * one:.0f}" for one in weeks]))
     return "\n".join([*out, ""])
 
 
@@ -48,15 +47,17 @@ def _lines(plan: ServicePlan, ways: Sequence[Grown]) -> Iterator[str]:
     yield ""
     times = len(plan.growout.returns)
     learned = f", learned from {times} return{'s' if times > 1 else ''}" if times else ""
-    yield f"Line, dE00 cm: seen from {threshold:g} on{learned} (what fades is left out)"
+    yield f"Root line: seen from {threshold:g} on{learned}; a tone that fades is not in it"
     yield from _each(ways, lambda seen: f"{seen.line_of_growth:.0f}")
-    yield "Edge, dE00: the steepest step"
-    yield from _each(ways, lambda seen: f"{seen.edge:.0f}")
-    yield "Light hair, percent of what lies there"
-    yield from _each(ways, lambda seen: _light(seen.contrast))
-    yield "Level of the light / of the rest"
-    yield from _each(ways, lambda seen: _levels(seen.contrast))
+    yield (
+        "White and light hair beside the parting, percent of the first 6 cm "
+        f"(above level {ways[0].light_from:.1f})"
+    )
+    yield from _each(ways, lambda seen: f"{100 * seen.lighter_than(ways[0].light_from):.0f}")
     yield ""
+    after = plan.next_visit
+    if after.gloss_from:
+        yield f"The tone fades as it grows; gloss again {after.gloss_from} to {after.gloss_to}."
     for way in ways:
         if way.passes is not None:
             yield f"{way.name[:1].upper()}{way.name[1:]}: {_passes(way.passes)}."
@@ -71,16 +72,6 @@ def _row(name: str, cells: Sequence[str]) -> str:
     return f"{name:<{_NAME}}" + "".join(f"{cell:>{_WEEK}}" for cell in cells)
 
 
-def _light(one: Contrast) -> str:
-    return "even" if one.even else f"{100 * one.light_share:.0f}"
-
-
-def _levels(one: Contrast) -> str:
-    if one.even:
-        return f"{one.dark_level:.1f}"
-    return f"{one.light_level:.1f}/{one.dark_level:.1f}"
-
-
 def _passes(weeks: Range) -> str:
     if weeks.middle == float("inf"):
         return "no line is seen in half a year"
@@ -89,4 +80,4 @@ def _passes(weeks: Range) -> str:
         return f"{said}, from {weeks.low:.0f} on or not at all"
     if round(weeks.low) == round(weeks.high):
         return said
-    return f"{said} ({weeks.low:.0f} to {weeks.high:.0f} as hair grows)"
+    return f"{said} ({weeks.low:.0f} to {weeks.high:.0f}, fast or slow growth)"

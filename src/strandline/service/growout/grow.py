@@ -13,9 +13,10 @@ from numpy.typing import ArrayLike, NDArray
 
 from strandline.base.errors import OutOfRangeError
 from strandline.base.quantities import Range, range_of
+from strandline.science.hair.levels import level_of_lab
 from strandline.science.hair.pigment import SPECULAR
 from strandline.science.seeing.constants import constants
-from strandline.science.seeing.contrast import Contrast
+from strandline.science.seeing.contrast import Contrast, contrast
 from strandline.science.seeing.line import (
     MIRROR_M,
     THRESHOLD,
@@ -25,8 +26,8 @@ from strandline.science.seeing.stripes import stripes
 from strandline.service.growout.look import Fade, HairClass, checked, lie_of
 from strandline.service.growout.palette import coloured
 from strandline.service.growout.part_line import (
+    cells_of,
     classes_at,
-    contrast_of,
     drawn_lines,
     lines_of,
     strand_peak,
@@ -57,6 +58,8 @@ class WeekSeen:
     stripes_mirror, stripes_table : float   added by treatment, at 0.6 m and 1 m, dE00
     strand_peak : float              the strand that stands out most, alone on the rest, at .6 m
     contrast : Contrast              of the strands over the first 60 mm
+    levels, level_share : shape (n,) level of each millimetre of each strand over the first 60 mm,
+                                     and its share, summing to 1
     line_range, edge_range : Range   over the rates drawn; of no width where none were
     """
 
@@ -71,8 +74,14 @@ class WeekSeen:
     stripes_table: float
     strand_peak: float
     contrast: Contrast
+    levels: Floats
+    level_share: Floats
     line_range: Range
     edge_range: Range
+
+    def lighter_than(self, level: float) -> float:
+        """Give the share of the hair over the first 60 mm that is lighter than a level [1]."""
+        return float(self.level_share[self.levels > level].sum())
 
 
 @dataclass(frozen=True)
@@ -194,6 +203,7 @@ def grow_out(
     seen, part = [], np.array([PART_CM * curl])
     for t, week in enumerate(at):
         across = classes_at(look, spread, part, age[t], usual, t + 1)[0]
+        cells, share = cells_of(look, spread, y, lie, age[t], usual, t + 1)
         seen.append(
             WeekSeen(
                 week=float(week),
@@ -206,7 +216,9 @@ def grow_out(
                 stripes_mirror=stripes(across, look.roots, lie, MIRROR_M),
                 stripes_table=stripes(across, look.roots, lie, TALKING_M),
                 strand_peak=strand_peak(across, lie),
-                contrast=contrast_of(look, spread, y, lie, age[t], usual, t + 1),
+                contrast=contrast(cells, share, level_of_lab),
+                levels=level_of_lab(cells),
+                level_share=share,
                 line_range=range_of(lines[:, t].tolist(), "dE00 cm", LAW),
                 edge_range=range_of(edges[:, t].tolist(), "dE00", LAW),
             )

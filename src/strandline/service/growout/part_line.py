@@ -12,8 +12,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from strandline.science.colour.spaces import lab_from_xyz
-from strandline.science.hair.levels import level_of_lab
-from strandline.science.seeing.contrast import Contrast, contrast
 from strandline.science.seeing.line import MIRROR_M, edge, shown_growth
 from strandline.science.seeing.stripes import Lie, isolated_peak
 from strandline.service.growout.palette import Coloured
@@ -130,11 +128,11 @@ def strand_peak(across: Floats, lie: Lie) -> float:
     )
 
 
-def contrast_of(
+def cells_of(
     look: Coloured, spread: Spread, y: Floats, lie: Lie, age: float, rate: float, t: int
-) -> Contrast:
-    """Contrast of the strands over the stretch looked at, each 1 mm of each of them counted."""
+) -> tuple[Floats, Floats]:
+    """CIELAB and share of each millimetre of each strand, (n, 3) and (n,), summing to 1."""
     cells = (y[1:] + y[:-1]) / 2.0
     strand, share = _groups(classes_at(look, spread, cells, age, rate, t), lie)
-    weight = np.broadcast_to(share, strand.shape[:-1])
-    return contrast(lab_from_xyz(strand).reshape(-1, 3), weight.ravel(), level_of_lab)
+    weight = np.broadcast_to(share, strand.shape[:-1]).ravel()
+    return lab_from_xyz(strand).reshape(-1, 3), np.asarray(weight / weight.sum())

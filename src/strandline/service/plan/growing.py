@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,14 +12,19 @@ from numpy.typing import NDArray
 from strandline.base.quantities import Range
 from strandline.science.colour.spaces import hex_from_lab
 from strandline.science.hair.pigment import SPECULAR
+from strandline.service.growout.cover import since_cover
 from strandline.service.growout.grow import GrowOut, WeekSeen
 from strandline.service.growout.look import HairClass
 from strandline.service.growout.palette import coloured
 from strandline.service.growout.pictures.weeks import Dressed, check_weeks
 from strandline.service.plan.assemble import Made
 from strandline.service.plan.look import LAST_WEEK
+from strandline.service.plan.looks import Looks
 from strandline.service.plan.on_top import worn_fresh
+from strandline.service.plan.strand_look import HeadLook
 
+WHITE_LEVEL = 10.0
+"""White hair is at least so light."""
 SEARCHED = tuple(float(week) for week in range(LAST_WEEK + 1))
 """Weeks among which the line is sought."""
 
@@ -34,12 +39,37 @@ class Grown:
     planned : it is today's plan
     grown : its figures in the weeks asked for
     passes : the week in which its line is seen; None where it is renewed before
+    light_from : level from which hair counts as light, the same for every way
     """
 
     name: str
     planned: bool
     grown: GrowOut
     passes: Range | None
+    light_from: float
+
+
+def kept_name(made: Made) -> str:
+    """Name the way of a client who does nothing from today on."""
+    return "colour stopped" if worn_fresh(made.head) else "left as it is"
+
+
+def covers(made: Made) -> float | None:
+    """Give the weeks between two covers; None where she does not live by cover."""
+    cover = made.consultation.cover
+    return cover.every_weeks if cover is not None and worn_fresh(made.head) else None
+
+
+def light_from_level(made: Made) -> float:
+    """Give the level from which hair counts as light: midway between light and dark of the plan.
+
+    Where the plan has no contrast, midway between her natural level and white.
+    """
+    looks = made.looks
+    day = looks.grown(looks.planned, [0.0]).weeks[0].contrast
+    if day.even:
+        return (made.head.level_mean + WHITE_LEVEL) / 2
+    return (day.light_level + day.dark_level) / 2
 
 
 def ways_grown(made: Made, weeks: Sequence[float]) -> list[Grown]:
@@ -58,44 +88,45 @@ def ways_grown(made: Made, weeks: Sequence[float]) -> list[Grown]:
     OutOfRangeError   weeks that are none
     """
     check_weeks(weeks)
-    c, looks = made.consultation, made.looks
-    fresh = worn_fresh(made.head)
+    looks, every, light = made.looks, covers(made), light_from_level(made)
     threshold = made.plan.growout.threshold
 
-    def passes(grown: GrowOut) -> Range:
-        return grown.week_line_passes(threshold, growth_alone=True)
+    def passes(look: HeadLook) -> Range:
+        return looks.grown(look, SEARCHED).week_line_passes(threshold, growth_alone=True)
 
-    left = looks.grown(looks.kept, SEARCHED)
-    out = [
-        Grown(
-            "covered, then left" if fresh else "left as it is",
-            False,
-            looks.grown(looks.kept, weeks),
-            passes(left),
-        )
-    ]
-    if fresh and c.cover is not None:
-        every = c.cover.every_weeks
+    kept = looks.grown(looks.kept, weeks)
+    out = [Grown(kept_name(made), False, kept, passes(looks.kept), light)]
+    if every is not None:
         renewed = looks.grown(looks.kept, weeks, every_weeks=every)
-        out.append(Grown(f"covered every {every:g} weeks", False, renewed, None))
-    planned = looks.grown(looks.planned, SEARCHED)
-    out.append(Grown("as planned", True, looks.grown(looks.planned, weeks), passes(planned)))
+        out.append(Grown(f"covered every {every:g} weeks", False, renewed, None, light))
+    planned = looks.grown(looks.planned, weeks)
+    out.append(Grown("as planned", True, planned, passes(looks.planned), light))
     return out
 
 
 def dressed(made: Made, weeks: Sequence[float]) -> dict[str, Dressed]:
-    """Colour every strand for weeks: 'as kept' and 'as planned'."""
-    looks, at = made.looks, tuple(float(week) for week in weeks)
-    return {
-        name: Dressed(
-            look.hair,
-            coloured(look.classes, at, looks.fade, SPECULAR),
-            at,
-            looks.rate_cm_per_week,
-            _picks(look.classes),
-        )
-        for name, look in (("as kept", looks.kept), ("as planned", looks.planned))
-    }
+    """Colour every strand for weeks, by the name of each way to keep the hair."""
+    looks, every = made.looks, covers(made)
+    at = [float(week) for week in weeks]
+    out = {kept_name(made): _dressed(looks, looks.kept, at, at)}
+    if every is not None:
+        since = since_cover(at, every)
+        out[f"covered every {every:g} weeks"] = _dressed(looks, looks.kept, at, since)
+    out["as planned"] = _dressed(looks, looks.planned, at, at)
+    return out
+
+
+def _dressed(
+    looks: Looks, look: HeadLook, weeks: Sequence[float], ages: Sequence[float]
+) -> Dressed:
+    return Dressed(
+        look.hair,
+        coloured(look.classes, ages, looks.fade, SPECULAR),
+        tuple(weeks),
+        looks.rate_cm_per_week,
+        _picks(look.classes),
+        tuple(ages),
+    )
 
 
 def _picks(classes: Sequence[HairClass]) -> NDArray[np.int64]:
@@ -112,13 +143,14 @@ def growing_json(made: Made, ways: Sequence[Grown]) -> dict[str, Any]:
         "parting": made.consultation.hair.parting,
         "growth_cm_per_week": round(made.looks.rate_cm_per_week, 4),
         "threshold": plan.growout.threshold,
+        "light_from_level": round(ways[0].light_from, 2),
         "words": [text for text in (plan.growout.sentence, plan.growout.picture) if text],
         "ways": [
             {
                 "name": way.name,
                 "planned": way.planned,
                 "line_seen_week": None if way.passes is None else _range(way.passes),
-                "weeks": list(_weeks(way.grown)),
+                "weeks": [_week(seen, way.light_from) for seen in way.grown.weeks],
             }
             for way in ways
         ],
@@ -133,12 +165,7 @@ def _range(of: Range) -> dict[str, float | None]:
     }
 
 
-def _weeks(grown: GrowOut) -> Iterator[dict[str, Any]]:
-    for seen in grown.weeks:
-        yield _week(seen)
-
-
-def _week(seen: WeekSeen) -> dict[str, Any]:
+def _week(seen: WeekSeen, light_from: float) -> dict[str, Any]:
     line = seen.line_range
     return {
         "week": seen.week,
@@ -154,6 +181,7 @@ def _week(seen: WeekSeen) -> dict[str, Any]:
         "stripes_mirror": round(seen.stripes_mirror, 2),
         "stripes_table": round(seen.stripes_table, 2),
         "strand_peak": round(seen.strand_peak, 1),
+        "lighter_share": round(seen.lighter_than(light_from), 3),
         "light_share": round(seen.contrast.light_share, 3),
         "light_level": round(seen.contrast.light_level, 1),
         "dark_level": round(seen.contrast.dark_level, 1),

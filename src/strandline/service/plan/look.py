@@ -45,6 +45,8 @@ LOOKED_AT_CM = 8.0
 TOP = {"front": 0.5, "crown": 0.5}
 """The part line lies on top, which front and crown answer for alike."""
 MOSTLY_WHITE = 0.75
+HARDLY_WEEKS = 2.0
+"""A plan that puts a line off by less is told to."""
 LEAST_SHARE = 0.0005
 """Classes of less hair are not listed."""
 
@@ -156,9 +158,11 @@ def _sentence(
     if head.cover_depth is not None and technique.kind == "foils":
         kept, planned = passes[0].middle, passes[1].middle
         told.append(
-            f"{'Covered as today' if worn_fresh(head) else 'Left as it is'} {_after(kept)}; "
+            f"{'If colour stops' if worn_fresh(head) else 'Left as it is'} {_after(kept)}; "
             f"as planned {_after(planned)}."
         )
+        if planned - kept < HARDLY_WEEKS:
+            told.append("That is hardly a gain yet: it comes as the old colour goes.")
     elif technique.kind == "lowlights":
         told.append("What grows is what grew before: there is no line at the root.")
     if (

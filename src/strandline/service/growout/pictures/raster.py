@@ -124,6 +124,8 @@ def seen_of(
     cover = _mean((piece != NO_HAIR).astype(np.float32), size)
     ground = np.where(np.isfinite(depth), ground * _shade(cover), ground)
     behind = np.repeat(ground[..., None], 3, axis=2).astype(np.float32)
+    warm = np.float32(constants("light")["head_warmth"])
+    behind[np.isfinite(depth)] *= np.array([1 + warm, 1, 1 - warm], dtype=np.float32)
     return Seen(piece, light, behind, fine, fallen.pieces)
 
 

@@ -15,7 +15,6 @@ from strandline.science.hair.levels import level_of_lab
 from strandline.science.head.on_date import NONE
 from strandline.science.head.scalp import Scalp
 from strandline.science.head.strands import Strands
-from strandline.science.seeing.contrast import Contrast, contrast
 from strandline.service.growout.palette import Coloured
 from strandline.service.growout.pictures.camera import camera_on
 from strandline.service.growout.pictures.fall import Fallen, fall, worn_lengths
@@ -50,6 +49,7 @@ class Dressed:
     weeks : shape (T,)  since the day
     rate_cm_per_week : usual growth
     lies_in : shape (C,)   which classes lie in the same picks, by number
+    ages : shape (T,)   weeks since it was last as on the day, as `colours` has them
     """
 
     hair: OfStrands
@@ -57,9 +57,10 @@ class Dressed:
     weeks: tuple[float, ...]
     rate_cm_per_week: float
     lies_in: NDArray[np.int64]
+    ages: tuple[float, ...]
 
-    def palette(self, week: float) -> Floats:
-        """Give XYZ of every state in a week, shape (C (K + 1), 3), each class's new growth first.
+    def age(self, week: float) -> float:
+        """Give the weeks since it was last as on the day.
 
         Raises
         ------
@@ -70,7 +71,16 @@ class Dressed:
                 f"Week {week:g} was not coloured.",
                 f"Ask for one of {', '.join(f'{w:g}' for w in self.weeks)}.",
             )
-        lengths = self.colours.lengths[self.weeks.index(week)]
+        return self.ages[self.weeks.index(week)]
+
+    def palette(self, week: float) -> Floats:
+        """Give XYZ of every state in a week, shape (C (K + 1), 3), each class's new growth first.
+
+        Raises
+        ------
+        OutOfRangeError   a week that was not coloured
+        """
+        lengths = self.colours.lengths[self.ages.index(self.age(week))]
         return np.concatenate([self.colours.roots[:, None, :], lengths], axis=1).reshape(-1, 3)
 
     def states(self, week: float, length_cm: Floats, pieces: int) -> States:
@@ -85,7 +95,7 @@ class Dressed:
         -----
         A piece has the state of its middle. Hair keeps its length: what grows is trimmed.
         """
-        begins, tip = self.hair.edges(week, self.rate_cm_per_week)
+        begins, tip = self.hair.edges(self.age(week), self.rate_cm_per_week)
         middle = (np.arange(pieces) + 0.5) / pieces
         starts = self.colours.starts_cm
         out = np.empty((len(self.hair), pieces), dtype=np.int32)
@@ -132,8 +142,8 @@ class Figure:
         """Paint what is seen in a week, shape (H, W, 3), sRGB, 0-255."""
         return paint(seen, self.states(look, week), linear_rgb(look.palette(week)))
 
-    def contrast(self, seen: Seen, look: Dressed, week: float) -> Contrast:
-        """Part what is seen of the hair into light and dark, each place of the picture counted.
+    def lighter_than(self, seen: Seen, look: Dressed, week: float, level: float) -> float:
+        """Give the share of the hair seen that is lighter than a level [1], place by place.
 
         White and pigmented hairs of one pick lie side by side and are seen as their mix.
         """
@@ -146,7 +156,8 @@ class Figure:
         whole = np.asarray(np.bincount(group, area), dtype=np.float64)
         mixed = np.stack([np.bincount(group, area * channel) for channel in palette.T], axis=1)
         kept = whole > 0
-        return contrast(lab_from_xyz(mixed[kept] / whole[kept, None]), whole[kept], level_of_lab)
+        levels = level_of_lab(lab_from_xyz(mixed[kept] / whole[kept, None]))
+        return float(whole[kept][levels > level].sum() / max(float(whole.sum()), 1e-300))
 
 
 def figure_of(scalp: Scalp, strands: Strands, style: HairStyle) -> Figure:
