@@ -207,6 +207,15 @@ def test_a_foil_of_the_plan_that_was_placed_elsewhere_lies_there():
     assert any(f"fringe {side.number}" in one and "elsewhere" in one for one in earlier.told())
 
 
+def test_a_head_tapped_as_one_section_moves_nothing():
+    """From the first foil to the last in one tap: the run reaches into the place it names."""
+    last = first().foils[-1].number
+    run = {"section": "centre strip", "first_foil": 1, "last_foil": last, "took_min": 90}
+    earlier = after(first(), ("section.placed", run), planned=False)
+    assert earlier.done() == first().foils
+    assert earlier.told() == []
+
+
 def test_a_section_in_her_own_words_for_the_same_place_moves_nothing():
     top = [row.number for row in first().foils if row.zone == "top"]
     words = {"section": "top", "first_foil": top[0], "last_foil": top[-1], "took_min": 1}

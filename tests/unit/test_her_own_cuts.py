@@ -214,7 +214,12 @@ def test_tight_curl_takes_more_lightener_at_the_length_it_is_worn(tmp_path):
     ("lines", "more", "said"),
     [
         (("fringe_depth_cm = 40",), "", "at most 10"),
-        (("front_to_nape_cm = 28", "circumference_cm = 51"), "", "scalp comes to"),
+        (("front_to_nape_cm = 28", "circumference_cm = 51"), "", "front_to_nape_cm: The scalp"),
+        (
+            ("centre_strip_cm = 12", "hairline_depth_cm = 3", "circumference_cm = 51"),
+            "",
+            "hair.hairline_depth_cm: The cut lines leave no hair",
+        ),
         (("side_end_percent = 20",), "", "at least 75"),
         (("density_per_cm2 = 0",), "", "at least 30"),
         ((), "\n[placement]\npitch_topp_mm = 9\n", "no number of placement called"),

@@ -30,7 +30,7 @@ def draw_plan_map(made: Made) -> str:
                 left = one.percent
                 words = f"{left.middle:.0f}% ({left.low:.0f}-{left.high:.0f})"
                 facts.append(("old colour left after", words))
-        facts.append(("of it on light hair", f"{plan.carried.overlap_grams.middle:.0f} g"))
+        facts.append(("lightener on light hair", f"{plan.carried.overlap_grams.middle:.0f} g"))
     return foil_map_svg(
         foils,
         ghosts=made.ghosts,

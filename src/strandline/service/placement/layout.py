@@ -59,7 +59,8 @@ def lay(
     Parameters
     ----------
     rows : those with a pitch take their shares of the height in turn, the last the rest;
-           those with `every` then go into the spaces (lowlights: onto the old foils, if any)
+           those with `every` then go into the spaces; lowlights onto the old foils, if any, as
+           many as there are spaces for at the pattern's own pitch, however many visits lie there
     pitch_scale : float
     old : last visit's foils in this zone, or none
     tilt_deg : of the zone's partings, old and new
@@ -94,8 +95,10 @@ def lay(
         if row.every:
             light = [foil for foil in old if not _dark(foil.kind)]
             over_old = _dark(row.kind) and bool(light)
-            hosts = _old_rows(light) if over_old else _spaces(laid)
-            laid += _in_every(row, hosts, within=not over_old)
+            if over_old:
+                laid += _in_some(row, _old_rows(light), _many(row, spaced, height))
+            else:
+                laid += _in_every(row, _spaces(laid))
     return laid
 
 
@@ -170,12 +173,26 @@ def _spaces(laid: Sequence[Laid]) -> list[tuple[float, float]]:
     return [(a.end_cm, b.up_cm) for a, b in itertools.pairwise(ordered)]
 
 
-def _in_every(row: Row, hosts: Sequence[tuple[float, float]], *, within: bool) -> Iterator[Laid]:
-    """Lay a row in one of so many hosts; `within` asks for room for its whole thickness."""
-    for low, high in hosts[row.every - 1 :: row.every]:
-        thickness = row.thickness_mm / 10
-        if within and high - low < thickness:
-            continue
-        thickness = min(thickness, high - low)
-        start = (low + high - thickness) / 2
-        yield Laid(row, start, thickness, row.pick_mm, row.left_mm)
+def _in_every(row: Row, spaces: Sequence[tuple[float, float]]) -> Iterator[Laid]:
+    """Lay a row in one of so many spaces, where there is room for its whole thickness."""
+    for low, high in spaces[row.every - 1 :: row.every]:
+        if high - low >= row.thickness_mm / 10:
+            yield _in_middle(row, low, high)
+
+
+def _many(row: Row, spaced: Sequence[Row], height: float) -> int:
+    """Give how many rows of one in so many spaces a zone has at its rows' own pitch."""
+    spaces = sum(round(one.share * height / one.pitch_cm(1.0)) for one in spaced) - 1
+    return max(1, spaces // row.every)
+
+
+def _in_some(row: Row, hosts: Sequence[tuple[float, float]], count: int) -> Iterator[Laid]:
+    """Lay a row on so many of the old foils, evenly over the zone."""
+    count = min(count, len(hosts))
+    for k in range(count):
+        yield _in_middle(row, *hosts[(2 * k + 1) * len(hosts) // (2 * count)])
+
+
+def _in_middle(row: Row, low: float, high: float) -> Laid:
+    thickness = min(row.thickness_mm / 10, high - low)
+    return Laid(row, (low + high - thickness) / 2, thickness, row.pick_mm, row.left_mm)

@@ -7,7 +7,7 @@ in the section it names. Where that is a guess, it is told.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from strandline.base.facts.visit import PlacedFoil, Visit
@@ -96,12 +96,13 @@ def as_done(
     """
     zones = zones_of(scalp)
     planned = {row.number: row for row in rows}
+    elsewhere = _elsewhere(planned, visit, zones)
     kept, strayed, moved = [], [], []
     for foil in visit.foils:
         row = planned.get(foil.number)
         if row is None:
             strayed.append(foil)
-        elif _elsewhere(row, foil, zones):
+        elif foil.number in elsewhere:
             strayed.append(foil)
             moved.append(foil.number)
         else:
@@ -124,12 +125,28 @@ def as_done(
     return replace(done, rows=sorted(done.rows, key=lambda row: row.number))
 
 
-def _elsewhere(row: FoilRow, foil: PlacedFoil, zones: Zones) -> bool:
-    """Tell whether a foil of the plan was placed in a section that is another place."""
-    if foil.section == row.section:
-        return False
-    keys = zones_named(foil.section, zones)
-    return bool(keys) and _key(row) not in keys
+def _elsewhere(planned: Mapping[int, FoilRow], visit: Visit, zones: Zones) -> set[int]:
+    """Give the foils of the plan that were placed in a section that is another place.
+
+    A run of foils that reaches into the place it names was tapped in one go, and moves none.
+    """
+    runs = [
+        (one.section, range(one.first_foil, one.last_foil + 1))
+        for one in visit.sections
+        if one.last_foil is not None
+    ]
+    of = {foil.number: foil.section for foil in visit.foils}
+    runs += [(of[number], range(number, number + 1)) for number in visit.added if number in of]
+    out: set[int] = set()
+    for section, numbers in runs:
+        keys = zones_named(section, zones)
+        rows = [planned[number] for number in numbers if number in planned]
+        there = [row for row in rows if row.section == section or _key(row) in keys]
+        if keys and not there:
+            out |= {row.number for row in rows if of.get(row.number) == section}
+        else:
+            out -= {row.number for row in rows}
+    return out
 
 
 def _key(row: FoilRow) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from strandline.base.errors import UnreachableError
+from strandline.base.errors import OutOfRangeError, UnreachableError
 from strandline.science.head.course import Whirl
 from strandline.science.head.scalp import Scalp
 from strandline.science.head.zones import CutLines, Zones, cut_zones
@@ -63,7 +63,12 @@ class Placed:
 
 
 def scalp_of(c: Consultation) -> ScalpKept:
-    """Give the measures of the client's head, and where her hair turns."""
+    """Give the measures of the client's head, and where her hair turns.
+
+    Raises
+    ------
+    OutOfRangeError   measures that are no head, or lines that leave a zone without hair
+    """
     side = PARTED.get(c.hair.parting)
     measures = ScalpKept(
         circumference_cm=c.hair.circumference_cm,
@@ -75,6 +80,7 @@ def scalp_of(c: Consultation) -> ScalpKept:
         strip_offset_cm=side * placement_number(c, "strip_to_parting_cm") if side else 0.0,
         parting_cm=None if side is None else side * placement_number(c, "parting_off_middle_cm"),
     )
+    zones = _cut_as_said(measures)
     turning = [
         WhirlKept(
             zone=zone,
@@ -83,10 +89,24 @@ def scalp_of(c: Consultation) -> ScalpKept:
             radius_cm=round(one.radius_cm, 3),
             angle_deg=one.angle_deg,
         )
-        for zone, found in whirls_of(c, zones_of(measures)).items()
+        for zone, found in whirls_of(c, zones).items()
         for one in found
     ]
     return measures.model_copy(update={"whirls": turning})
+
+
+def _cut_as_said(measures: ScalpKept) -> Zones:
+    """Cut the scalp as the consultation says, and name its fields where that leaves no head."""
+    try:
+        Scalp(measures.circumference_cm, measures.front_to_nape_cm)
+    except OutOfRangeError as none:
+        fields = "hair.circumference_cm, hair.front_to_nape_cm"
+        raise OutOfRangeError(none.what, none.do, fields) from None
+    try:
+        return zones_of(measures)
+    except OutOfRangeError as none:
+        fields = "hair.centre_strip_cm, hair.fringe_depth_cm, hair.hairline_depth_cm"
+        raise OutOfRangeError(none.what, none.do, fields) from None
 
 
 def zones_of(measures: ScalpKept) -> Zones:
