@@ -63,7 +63,7 @@ def reserve_in(
 ) -> None:
     """Reserve what a plan needs; what an earlier version needed and this does not is freed."""
     name = token_of(connection, plan)
-    for product in _products(connection):
+    for product in products(connection):
         wanted = needs.get(product.said.get("name", ""), 0.0)
         if wanted != product.reserved.get(name, 0.0):
             payload = {"plan": name, "grams": wanted}
@@ -126,7 +126,7 @@ def take(
         own = token_of(connection, visit)
         of_plan = token_of(connection, plan) if plan else None
         missing = set(grams)
-        for product in _products(connection):
+        for product in products(connection):
             name = product.said.get("name", "")
             missing.discard(name)
             if name in grams or (of_plan and of_plan in product.reserved):
@@ -156,7 +156,7 @@ def shelf(store: Store, today: str) -> list[ShelfRow]:
     today : a lot's day of expiry before it is over
     """
     with store.reading() as connection:
-        found = [_row(product, today) for product in _products(connection)]
+        found = [_row(product, today) for product in products(connection)]
     return sorted(found, key=lambda row: (row.sort, row.name))
 
 
@@ -177,7 +177,8 @@ def _plain(name: str) -> str:
     return f"'{name}" if name[:1] in "=+-@\t\r" else name
 
 
-def _products(connection: Connection) -> list[ProductRecord]:
+def products(connection: Connection) -> list[ProductRecord]:
+    """Give every product on the shelf, folded."""
     names = connection.scalars(
         select(STREAM.c.name).where(STREAM.c.sort == "product").order_by(STREAM.c.name)
     ).all()
