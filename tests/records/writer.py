@@ -8,11 +8,13 @@ import signal
 import sys
 import time
 
+from sqlalchemy import select
+
 from strandline.base.facts.fact import Fact
 from strandline.salon.records.append import append
-from strandline.salon.records.look import visit_facts
 from strandline.salon.records.place import Place
 from strandline.salon.records.store import open_store
+from strandline.salon.records.tables import FACT
 
 STREAM = "visit-of-kills"
 BATCH = 3
@@ -80,11 +82,11 @@ def kill_many(place: Place, times: int, seed: int) -> tuple[int, int]:
         wait_s = chance.uniform(0.0, 0.02 if at_work else 0.08)
         acknowledged = kill_once(place, last + 1, wait_s, at_work=at_work)
         idle += acknowledged == last
-        with open_store(place) as store:
-            found = {one.device_seq for one in visit_facts(store, STREAM)}
+        with open_store(place) as store, store.reading() as connection:
+            asked = select(FACT.c.device_seq).where(FACT.c.stream == STREAM)
+            found = set(connection.scalars(asked))
             if place.is_sqlite and turn % 10 == 0:
-                with store.reading() as connection:
-                    said = connection.exec_driver_sql("PRAGMA integrity_check").scalars().all()
+                said = connection.exec_driver_sql("PRAGMA integrity_check").scalars().all()
                 if said != ["ok"]:
                     raise AssertionError(said)
         missing = set(range(1, acknowledged + 1)) - found

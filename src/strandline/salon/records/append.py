@@ -26,6 +26,10 @@ if TYPE_CHECKING:
     from strandline.salon.records.store import Store
 
 
+STRETCH = 500
+"""Numbers of a device that are looked at together."""
+
+
 @dataclass(frozen=True, slots=True)
 class Taken:
     """What became of facts that were sent: all of them are acknowledged.
@@ -223,17 +227,26 @@ def _advance(connection: Connection, facts: Sequence[Fact]) -> dict[str, int]:
             select(DEVICE.c.up_to).where(DEVICE.c.name == name).with_for_update()
         )
         start = mark = int(mark or 0)
-        here = connection.scalars(
-            select(FACT.c.device_seq)
-            .where(FACT.c.device == name, FACT.c.device_seq > mark)
-            .order_by(FACT.c.device_seq)
-        )
-        for number in sorted(sent[name] | set(here)):
-            if number == mark + 1:
-                mark = number
-            elif number > mark:
-                break
+        while (number := _next_gap(connection, name, mark, sent[name])) > mark:
+            mark = number
         if mark != start:
             connection.execute(update(DEVICE).where(DEVICE.c.name == name).values(up_to=mark))
         marks[name] = mark
     return marks
+
+
+def _next_gap(connection: Connection, device: str, mark: int, sent: set[int]) -> int:
+    """Give the last number before the first gap, looking no further than a stretch at a time."""
+    here = connection.scalars(
+        select(FACT.c.device_seq)
+        .where(
+            FACT.c.device == device,
+            FACT.c.device_seq > mark,
+            FACT.c.device_seq <= mark + STRETCH,
+        )
+        .order_by(FACT.c.device_seq)
+    )
+    numbers = sent | set(here)
+    while mark + 1 in numbers:
+        mark += 1
+    return mark
