@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import calendar
 import datetime as dt
 import json
 from collections.abc import Mapping
@@ -24,9 +23,6 @@ if TYPE_CHECKING:
     from sqlalchemy import Connection
 
     from strandline.salon.records.store import Store
-
-TEST_MONTHS = 6
-"""A signed alert test counts this long; the trade body's rule, source `alert_test`."""
 
 
 def write(
@@ -93,6 +89,8 @@ def sign_test(store: Store, scribe: Scribe, client: str, said: Mapping[str, Any]
     ----------
     said : as `test.signed` without `expires_on`, which is counted from `applied_on`
     """
+    from strandline.service.care.gates import limits, months_later  # noqa: PLC0415  # slow
+
     try:
         applied = dt.date.fromisoformat(str(said.get("applied_on")))
     except ValueError:
@@ -101,9 +99,7 @@ def sign_test(store: Store, scribe: Scribe, client: str, said: Mapping[str, Any]
             "Write it as 2026-12-09.",
             "test.signed.applied_on",
         ) from None
-    month = applied.month - 1 + TEST_MONTHS
-    year, month = applied.year + month // 12, month % 12 + 1
-    last = dt.date(year, month, min(applied.day, calendar.monthrange(year, month)[1]))
+    last = months_later(applied, int(limits()["alert_test_months"].value))
     return write(store, scribe, client, "test.signed", {**said, "expires_on": last.isoformat()})
 
 
