@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import func, select
+from sqlalchemy import select
 
 from strandline.base.errors import ReadError
 from strandline.base.facts.fact import Fact
@@ -121,29 +121,58 @@ def head_today(store: Store, client: str) -> Head:
     ReadError   there is no such client
     """
     with store.reading() as connection:
-        own = facts_of(connection, client)
-        if not own:
-            raise ReadError(
-                "There is no such client in the record.", "Search for a part of her name.", client
-            )
-        names = dict(_streams(connection, client))
-        visits = [visit_in(connection, name) for name, sort in names.items() if sort == "visit"]
-        return Head(
-            client=fold_client(own),
-            consultations=_documents(connection, client, "consultation"),
-            plans=_documents(connection, client, "plan"),
-            visits=tuple(sorted(visits, key=lambda one: (one.date or "", one.stream))),
+        streams = connection.execute(
+            select(STREAM.c.name, STREAM.c.sort, STREAM.c.version).where(STREAM.c.client == client)
+        ).all()
+        names = [row.name for row in streams]
+        facts = _facts_by_stream(connection, names)
+        lines = _lines_by_stream(connection, names)
+    if not facts.get(client):
+        raise ReadError(
+            "There is no such client in the record.", "Search for a part of her name.", client
         )
+    visits = [
+        fold(facts.get(row.name, ()), lines.get(row.name, ()))
+        for row in streams
+        if row.sort == "visit"
+    ]
+
+    def written(sort: str) -> tuple[Document, ...]:
+        versions = {row.name: row.version for row in streams if row.sort == sort}
+        found = (_read(facts[name], versions[name]) for name in facts if name in versions)
+        return tuple(one for one in found if one is not None)
+
+    return Head(
+        client=fold_client(facts[client]),
+        consultations=written("consultation"),
+        plans=written("plan"),
+        visits=tuple(sorted(visits, key=lambda one: (one.date or "", one.stream))),
+    )
+
+
+def _facts_by_stream(connection: Connection, names: Sequence[str]) -> dict[str, list[Fact]]:
+    """Give the facts of some streams at once; streams in the order of their first fact."""
+    query = select(FACT.c.stream, FACT.c.body).where(FACT.c.stream.in_(names))
+    out: dict[str, list[Fact]] = {}
+    for stream, body in connection.execute(query.order_by(FACT.c.place)):
+        out.setdefault(stream, []).append(Fact(**json.loads(body)))
+    return out
+
+
+def _lines_by_stream(connection: Connection, names: Sequence[str]) -> dict[str, list[Unread]]:
+    """Give the lines that are no facts, numbered within their stream."""
+    query = select(UNREAD.c.stream, UNREAD.c.line).where(UNREAD.c.stream.in_(names))
+    out: dict[str, list[Unread]] = {}
+    for stream, line in connection.execute(query.order_by(UNREAD.c.stream, UNREAD.c.digest)):
+        some = out.setdefault(stream, [])
+        some.append(Unread(len(some) + 1, json.loads(line), "It could not be read as a fact."))
+    return out
 
 
 def visit_in(connection: Connection, stream: str) -> Visit:
     """Fold a visit, with the lines beside it that are no facts."""
-    lines = select(UNREAD.c.line).where(UNREAD.c.stream == stream).order_by(UNREAD.c.digest)
-    unread = [
-        Unread(number, json.loads(line), "It could not be read as a fact.")
-        for number, line in enumerate(connection.scalars(lines), start=1)
-    ]
-    return fold(facts_of(connection, stream), unread)
+    lines = _lines_by_stream(connection, [stream]).get(stream, ())
+    return fold(facts_of(connection, stream), lines)
 
 
 def visit_facts(store: Store, stream: str) -> list[Fact]:
@@ -177,28 +206,16 @@ def document(store: Store, stream: str) -> Document:
     return found
 
 
-def _streams(connection: Connection, client: str) -> list[tuple[str, str]]:
-    rows = connection.execute(select(STREAM.c.name, STREAM.c.sort).where(STREAM.c.client == client))
-    return [(row.name, row.sort) for row in rows]
-
-
-def _documents(connection: Connection, client: str, sort: str) -> tuple[Document, ...]:
-    names = connection.scalars(
-        select(STREAM.c.name)
-        .join(FACT, FACT.c.stream == STREAM.c.name)
-        .where(STREAM.c.client == client, STREAM.c.sort == sort)
-        .group_by(STREAM.c.name)
-        .order_by(func.min(FACT.c.place))
-    ).all()
-    found = (_document(connection, name) for name in names)
-    return tuple(one for one in found if one is not None)
-
-
 def _document(connection: Connection, stream: str) -> Document | None:
-    facts = standing(facts_of(connection, stream)).standing
-    written = [fact for fact in facts if "text" in fact.payload and fact.kind != "note"]
+    version = connection.scalar(select(STREAM.c.version).where(STREAM.c.name == stream))
+    return _read(facts_of(connection, stream), version)
+
+
+def _read(facts: Sequence[Fact], version: int | None) -> Document | None:
+    """Give what was written last in a stream; None where nothing was."""
+    found = standing(facts)
+    written = [one for one in found.standing if "text" in one.payload and one.kind != "note"]
     if not written:
         return None
-    version = connection.scalar(select(STREAM.c.version).where(STREAM.c.name == stream))
     said = written[-1].payload
-    return Document(stream, int(version or 0), said.get("date"), said["text"], said)
+    return Document(found.stream, int(version or 0), said.get("date"), said["text"], said)
