@@ -86,13 +86,14 @@ def fill(store: Store) -> tuple[list[str], list[str]]:
                 count += 1
     tablet = itertools.count(1)
     while count < FACTS:
-        client = names[len(visits) % CLIENTS]
-        stream = f"visit-{len(visits):06d}"
-        facts = [_moved(fact, stream, next(tablet)) for fact in model]
         with store.writing() as connection:
-            append_in(connection, facts, sort="visit", client=client)
-        visits.append(stream)
-        count += len(facts)
+            for _ in range(20):
+                client = names[len(visits) % CLIENTS]
+                stream = f"visit-{len(visits):06d}"
+                facts = [_moved(fact, stream, next(tablet)) for fact in model]
+                append_in(connection, facts, sort="visit", client=client)
+                visits.append(stream)
+                count += len(facts)
     return names, visits
 
 

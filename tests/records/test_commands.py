@@ -101,9 +101,43 @@ def test_shelf_counts_receives_and_orders(tmp_path, capsys):
     assert capsys.readouterr().out.splitlines()[1] == "white powder,50,150,150,0"
 
 
+def test_a_clients_files_are_taken_in_once_with_her_consent(made, tmp_path, capsys):
+    db, plan = str(tmp_path / "own.db"), tmp_path / "plan"
+    plan.mkdir()
+    (plan / "plan.json").write_text(made("lorna").plan.model_dump_json(), "utf-8")
+    assert main(["shelf", "--db", db, "--from", PRACTICE]) == 0
+    words = ["keep", str(EXAMPLES / "lorna.toml"), "--plan", str(plan), "--db", db]
+    lines = (EXAMPLES / "lorna.visit.jsonl").read_text("utf-8")
+    last = json.loads(lines.splitlines()[-1])
+    last |= {"id": "chair-end", "device_seq": 900, "kind": "visit.ended", "payload": {}}
+    visit = tmp_path / "visit.jsonl"
+    visit.write_text(f"{lines}{json.dumps(last)}\n", "utf-8")
+    words += ["--facts", str(visit)]
+    capsys.readouterr()
+    assert main(words) == 2
+    assert "--signed" in capsys.readouterr().err
+    code, first = said([*words, "--signed", "L. Hexwillow"], capsys)
+    assert (code, first["new_client"], first["plan"], first["facts"]) == (0, True, True, 27)
+    code, again = said(words, capsys)
+    assert (again["new_client"], again["consultation"], again["plan"], again["facts"]) == (
+        False, False, False, 0,
+    )  # fmt: skip
+    code, document = said(["shelf", "--db", db], capsys)
+    rows = {row["name"]: row for row in document["products"]}
+    assert rows["white powder"]["grams"] == 800 - sum_of_powder()
+    assert rows["white powder"]["reserved"] == 0
+
+
+def sum_of_powder():
+    lines = (EXAMPLES / "lorna.visit.jsonl").read_text("utf-8").splitlines()
+    facts = [json.loads(line) for line in lines]
+    return sum(one["payload"]["powder_grams"] for one in facts if one["kind"] == "bowl.mixed")
+
+
 @pytest.mark.parametrize(
     "words",
     [
+        "keep nothing.toml",
         "doctor",
         "backup b.zip",
         "restore nothing.zip",
@@ -145,7 +179,7 @@ def test_a_record_is_read_by_its_owner_alone(db):
 
 
 @pytest.mark.parametrize(
-    "name", ["backup", "restore", "export", "erase", "doctor", "shelf", "demo"]
+    "name", ["keep", "backup", "restore", "export", "erase", "doctor", "shelf", "demo"]
 )
 def test_asking_what_a_command_takes_costs_little(name):
     asked = (

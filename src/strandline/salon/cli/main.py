@@ -25,6 +25,7 @@ COMMANDS = {
     "pattern": "a pattern of foils as a file: to edit, check, draw and use",
     "timing": "the best timing of its foils, what binds it, and the ways out",
     "learn": "keep what a visit taught of a lightener, a client, her eye and her pace",
+    "keep": "take a client's consultation, plan and visit into the record",
     "shelf": "what is on the shelf, what coming plans need, what to order",
     "backup": "the whole record in one file, proven by restoring it",
     "restore": "put a backup back, or a client's export",

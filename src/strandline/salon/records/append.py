@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
@@ -21,7 +22,7 @@ from strandline.salon.records.tombs import tombs
 from strandline.salon.records.wall import StaleError
 
 if TYPE_CHECKING:
-    from sqlalchemy import Connection, Table
+    from sqlalchemy import Column, Connection, Table
 
     from strandline.salon.records.store import Store
 
@@ -191,28 +192,29 @@ def _aside(text: str, stream: str, received: str) -> dict[str, str]:
 
 def insert_missing(connection: Connection, table: Table, rows: Sequence[dict[str, Any]]) -> int:
     """Insert rows that are not there yet and count them."""
+    return len(_inserted(connection, table, next(iter(table.primary_key)), rows))
+
+
+def _inserted(
+    connection: Connection, table: Table, told: Column[Any], rows: Sequence[dict[str, Any]]
+) -> Sequence[Any]:
+    """Insert rows that are not there yet; give a column of each that was not."""
     from sqlalchemy.dialects import postgresql, sqlite  # noqa: PLC0415  # the one at hand
 
+    if not rows:
+        return ()
     dialect = sqlite if connection.dialect.name == "sqlite" else postgresql
-    key = next(iter(table.primary_key))
-    statement = dialect.insert(table).on_conflict_do_nothing().returning(key)
-    return sum(len(connection.execute(statement, row).all()) for row in rows)
+    statement = dialect.insert(table).on_conflict_do_nothing().returning(told)
+    return connection.execute(statement, list(rows)).scalars().all()
 
 
 def _insert_facts(connection: Connection, rows: Sequence[dict[str, Any]]) -> int:
-    new = 0
-    counted: dict[str, int] = {}
-    for row in rows:
-        added = insert_missing(connection, FACT, [row])
-        new += added
-        counted[row["stream"]] = counted.get(row["stream"], 0) + added
-    for name in sorted(counted):
+    new = Counter(_inserted(connection, FACT, FACT.c.stream, rows))
+    for name in sorted(new):
         connection.execute(
-            update(STREAM)
-            .where(STREAM.c.name == name)
-            .values(version=STREAM.c.version + counted[name])
+            update(STREAM).where(STREAM.c.name == name).values(version=STREAM.c.version + new[name])
         )
-    return new
+    return new.total()
 
 
 def _advance(connection: Connection, facts: Sequence[Fact]) -> dict[str, int]:
