@@ -6,6 +6,7 @@ import random
 from dataclasses import replace
 
 import pytest
+from sqlalchemy import select
 from tests.conftest import EXAMPLES
 
 from strandline.base.errors import OutOfRangeError
@@ -17,6 +18,7 @@ from strandline.salon.records.keep import add_client, write, write_consultation
 from strandline.salon.records.look import clients, document, head_today, visit_facts
 from strandline.salon.records.readings import rebuild
 from strandline.salon.records.scribe import Scribe
+from strandline.salon.records.tables import VISIT
 from strandline.salon.records.wall import StaleError
 
 LORNA = read_lines((EXAMPLES / "lorna.visit.jsonl").read_text("utf-8")).facts
@@ -118,8 +120,14 @@ def test_readings_made_again_are_the_same(store, scribe):
     assert [row.name for row in before] == ["Lorna Hexwillow", "Zoë Quillfeather"]
     assert (before[0].visits, before[0].last_visit) == (1, "2026-12-09")
     assert before[0].next_visit == "2027-03-04"
+    append(store, [fact(1, stream=LORNA[0].stream), *LORNA[:3]])
+    with store.reading() as connection:
+        visit = connection.execute(select(VISIT)).one()
     assert rebuild(store) == 3
     assert clients(store) == before
+    with store.reading() as connection:
+        assert connection.execute(select(VISIT)).one() == visit
+    assert visit.facts == len(LORNA) + 1
 
 
 def test_a_search_by_part_of_a_name_forgives_case_and_accents(store, scribe):

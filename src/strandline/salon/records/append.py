@@ -15,7 +15,7 @@ from strandline.base.facts.fact import Fact, canonical
 from strandline.base.facts.jsonl import Unread
 from strandline.base.facts.understand import Flag, understand
 from strandline.salon.records.kinds import RECORD_UPCASTERS, kinds_of
-from strandline.salon.records.readings import refresh
+from strandline.salon.records.readings import FRAME, grow, refresh
 from strandline.salon.records.scribe import now, token, utc
 from strandline.salon.records.tables import DEVICE, FACT, STREAM, UNREAD
 from strandline.salon.records.tombs import tombs
@@ -106,10 +106,14 @@ def append_in(
         lines = [_aside(text, streams[0], received) for text in aside]
         insert_missing(connection, UNREAD, lines)
     marks = _advance(connection, good)
-    refresh(connection, streams)
+    frame = {fact.stream for fact in kept if fact.kind in FRAME}
+    refresh(
+        connection,
+        [name for name in streams if name in frame or not grow(connection, name, new[name])],
+    )
     return Taken(
-        new=new,
-        again=len(kept) - new,
+        new=new.total(),
+        again=len(kept) - new.total(),
         kept_aside=len(aside),
         erased=len(good) - len(kept),
         up_to=marks,
@@ -208,13 +212,14 @@ def _inserted(
     return connection.execute(statement, list(rows)).scalars().all()
 
 
-def _insert_facts(connection: Connection, rows: Sequence[dict[str, Any]]) -> int:
+def _insert_facts(connection: Connection, rows: Sequence[dict[str, Any]]) -> Counter[str]:
+    """Insert facts and count the new ones of each stream, whose version they move on."""
     new = Counter(_inserted(connection, FACT, FACT.c.stream, rows))
     for name in sorted(new):
         connection.execute(
             update(STREAM).where(STREAM.c.name == name).values(version=STREAM.c.version + new[name])
         )
-    return new.total()
+    return new
 
 
 def _advance(connection: Connection, facts: Sequence[Fact]) -> dict[str, int]:

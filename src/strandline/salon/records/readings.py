@@ -61,6 +61,12 @@ def refresh(connection: Connection, streams: Iterable[str]) -> None:
         _client(connection, client)
 
 
+def grow(connection: Connection, stream: str, more: int) -> bool:
+    """Count facts that change nothing else of a visit's reading; False where there is none yet."""
+    counted = update(VISIT).where(VISIT.c.stream == stream).values(facts=VISIT.c.facts + more)
+    return connection.execute(counted).rowcount > 0
+
+
 def rebuild(store: Store) -> int:
     """Throw every reading away and make it again from facts.
 
