@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from operator import itemgetter
 
 from strandline.base.facts.fact import Fact, canonical
 from strandline.base.facts.field import Kind
@@ -58,9 +59,9 @@ def sort_out(
             known.append(found)
     stream = _stream(known)
     by_id: dict[str, dict[str, Fact]] = {}
-    for fact in sorted(known, key=order):
+    for key, fact in sorted(((order(one), one) for one in known), key=itemgetter(0)):
         if fact.stream == stream:
-            by_id.setdefault(fact.id, {})[canonical(fact.as_json())] = fact
+            by_id.setdefault(fact.id, {})[key[-1]] = fact  # its canonical text
         else:
             why = f"It belongs to '{fact.stream}', not to '{stream}'."
             flags.append(Flag(fact.id, fact.kind, "stream", "stream", why=why))
