@@ -47,6 +47,8 @@ def dev(tmp_path, monkeypatch):
 
     monkeypatch.setattr(module.subprocess, "run", run)
     monkeypatch.setattr(module.shutil, "which", lambda _: None)
+    monkeypatch.setattr(module, "postgres_here", lambda: True)
+    monkeypatch.setenv("STRANDLINE_TESTS_WITHOUT", "")
     return module
 
 
@@ -101,6 +103,34 @@ def test_a_missing_venv_is_installed_or_its_command_named(dev, monkeypatch, caps
     assert dev.have_venv() is installs
     assert any("python3-venv" in words for words in dev.ran) is installs
     assert ("sudo apt-get install" in capsys.readouterr().out) is not installs
+
+
+def test_a_missing_server_is_installed_by_root_and_its_command_named_to_others(
+    dev, monkeypatch, capsys
+):
+    here = iter([False, True])
+    monkeypatch.setattr(dev, "postgres_here", lambda: next(here, False))
+    monkeypatch.setattr(os, "geteuid", lambda: 0)
+    monkeypatch.setattr(dev.shutil, "which", lambda name: f"/bin/{name}")
+    assert dev.have_postgres()
+    assert any("postgresql" in words for words in dev.ran)
+    monkeypatch.setattr(os, "geteuid", lambda: 1000)
+    dev.ran.clear()
+    assert dev.main(["test"]) == 2
+    assert not any("pytest" in words for words in dev.ran)
+    said = capsys.readouterr().out
+    assert "sudo apt-get install -y -qq postgresql" in said
+    assert "./dev test --without-postgresql" in said
+
+
+def test_the_server_is_left_out_only_when_that_is_asked_and_said(dev, monkeypatch, capsys):
+    monkeypatch.setattr(dev, "postgres_here", lambda: False)
+    assert dev.main(["test", "--without-postgresql", "--", "-k", "records"]) == 0
+    assert "left out" in capsys.readouterr().out
+    assert os.environ["STRANDLINE_TESTS_WITHOUT"] == "postgresql"
+    assert dev.ran[-1][-2:] == ["-k", "records"]
+    assert dev.main(["test", "--without-postgresql"]) == 0
+    assert "--without-postgresql" not in dev.ran[-1]
 
 
 def test_the_first_failing_step_stops_and_gives_its_code(dev, capsys):

@@ -11,6 +11,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any
 
 EPOCH = dt.datetime(1970, 1, 1, tzinfo=dt.UTC)
@@ -98,6 +99,7 @@ def whole(value: Any) -> Any:  # noqa: ANN401  # whatever JSON holds
     return int(value) if isinstance(value, float) and value.is_integer() else value
 
 
+@lru_cache(maxsize=4096)
 def milliseconds(text: str) -> int | None:
     """Read a UTC time; None where it is not written as one or is not in the calendar.
 

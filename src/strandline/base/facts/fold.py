@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from strandline.base.facts.fact import Fact, canonical
@@ -19,9 +18,10 @@ from strandline.base.facts.joined import (
 )
 from strandline.base.facts.jsonl import Unread
 from strandline.base.facts.placed import foils_of, spans_of
-from strandline.base.facts.understand import Flag, believed_feeling, order, understand
+from strandline.base.facts.sort_out import sort_out
+from strandline.base.facts.understand import Flag
 from strandline.base.facts.upcast import UPCASTERS, Upcaster
-from strandline.base.facts.visit import Change, Conflict, Note, TestDone, Visit
+from strandline.base.facts.visit import Change, Note, TestDone, Visit
 
 __all__ = ["Visit", "fold"]
 
@@ -50,7 +50,7 @@ def fold(
     -----
     docs/facts.md says every rule; the vectors of tests/contract hold for every language.
     """
-    sorted_out = _sort_out(facts, tuple(upcasters))
+    sorted_out = sort_out(facts, tuple(upcasters))
     flags = sorted_out.flags
     standing, believed = sorted_out.standing, sorted_out.believed
     spans = spans_of(standing)
@@ -102,70 +102,6 @@ def fold(
         conflicts=(*sorted_out.conflicts, *placed.conflicts),
         flagged=_flags_in_order(flags, unread),
     )
-
-
-@dataclass(frozen=True)
-class _Sorted:
-    """The facts that stand, in order, and what became of the others."""
-
-    stream: str
-    standing: Sequence[Fact]
-    believed: Sequence[Fact]
-    taken_back: tuple[str, ...]
-    conflicts: tuple[Conflict, ...]
-    flags: list[Flag]
-
-
-def _sort_out(facts: Iterable[Fact], upcasters: tuple[Upcaster, ...]) -> _Sorted:
-    """Flag, choose the stream, let one fact of each id stand, and take back slips."""
-    flags: list[Flag] = []
-    known: list[Fact] = []
-    felt: dict[str, Fact] = {}
-    ids: set[str] = set()
-    for fact in facts:
-        ids.add(fact.id)
-        found = understand(fact, upcasters)
-        if isinstance(found, Flag):
-            flags.append(found)
-            feeling = believed_feeling(fact, found)
-            if feeling is not None:
-                felt[canonical(feeling.as_json())] = feeling
-        else:
-            known.append(found)
-    stream = _stream(known)
-    by_id: dict[str, dict[str, Fact]] = {}
-    for fact in sorted(known, key=order):
-        if fact.stream == stream:
-            by_id.setdefault(fact.id, {})[canonical(fact.as_json())] = fact
-        else:
-            why = f"It belongs to the visit '{fact.stream}', not to '{stream}'."
-            flags.append(Flag(fact.id, fact.kind, "stream", "stream", why=why))
-    alike = [tuple(same.values()) for same in by_id.values()]
-    firsts = [same[0] for same in alike]
-    back = {f.payload["fact"] for f in firsts if f.kind == "taken.back"}
-    for fact in firsts:
-        if fact.kind == "taken.back" and fact.payload["fact"] not in ids:
-            why = f"The fact '{fact.payload['fact']}' that it takes back is not here."
-            flags.append(Flag(fact.id, fact.kind, "orphan", "fact", why=why))
-    slips = {fact.id for fact in firsts if fact.id in back and fact.kind != "taken.back"}
-    others = [fact for same in alike for fact in same[1:]]
-    others += [fact for fact in felt.values() if fact.stream == stream]
-    return _Sorted(
-        stream,
-        [fact for fact in firsts if fact.id not in slips],
-        [fact for fact in others if fact.id not in back],
-        tuple(sorted(slips)),
-        tuple(Conflict("same_id", (), same[0], same[1:]) for same in alike if len(same) > 1),
-        flags,
-    )
-
-
-def _stream(known: Iterable[Fact]) -> str:
-    """Give the visit with the most facts, each id once; of equals the first by name."""
-    counted: dict[str, set[str]] = {}
-    for fact in known:
-        counted.setdefault(fact.stream, set()).add(fact.id)
-    return min(counted, key=lambda name: (-len(counted[name]), name), default="")
 
 
 def _flags_in_order(flags: Iterable[Flag], unread: Iterable[Unread]) -> tuple[Flag, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
@@ -17,7 +17,7 @@ from strandline.base.facts.fact import (
     milliseconds,
     whole,
 )
-from strandline.base.facts.field import field_at_fault
+from strandline.base.facts.field import Kind, field_at_fault
 from strandline.base.facts.kinds import KINDS
 from strandline.base.facts.upcast import Upcaster, upcast
 
@@ -68,13 +68,16 @@ def order(fact: Fact) -> Order:
     return (time, fact.device, fact.device_seq, fact.id, canonical(fact.as_json()))
 
 
-def understand(fact: Fact, upcasters: Iterable[Upcaster]) -> Fact | Flag:
+def understand(
+    fact: Fact, upcasters: Iterable[Upcaster], kinds: Mapping[str, Kind] = KINDS
+) -> Fact | Flag:
     """Read a fact as the newest schema of its kind.
 
     Parameters
     ----------
     fact : as it came
     upcasters : the steps from older schemas
+    kinds : the vocabulary it is read by
 
     Returns
     -------
@@ -85,7 +88,7 @@ def understand(fact: Fact, upcasters: Iterable[Upcaster]) -> Fact | Flag:
         why = f"Its {name} is not what a fact may hold: {canonical(getattr(fact, name))[:80]}."
         return Flag(fact.id, fact.kind, "fact", name, why=why)
     kind, schema, payload = upcast(fact.kind, fact.schema, fact.payload, upcasters)
-    known = KINDS.get(kind)
+    known = kinds.get(kind)
     if known is None:
         return Flag(fact.id, fact.kind, "kind", why=f"No kind is called {canonical(kind)[:80]}.")
     if schema != known.schema:

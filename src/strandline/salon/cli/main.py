@@ -26,6 +26,14 @@ COMMANDS = {
     "growout": "how it looks as it grows: line, stripes, contrast by week; pictures; a film",
     "timing": "the best timing of its foils, what binds it, and the ways out",
     "learn": "keep what a visit taught of a lightener, a client, her eye and her pace",
+    "keep": "take a client's consultation, plan and visit into the record",
+    "shelf": "what is on the shelf, what coming plans need, what to order",
+    "backup": "the whole record in one file, proven by restoring it",
+    "restore": "put a backup back, or a client's export",
+    "export": "all that is kept of one client; the days of return as a calendar",
+    "erase": "erase a client, but what law keeps",
+    "doctor": "what is wrong with the record, and how it is mended",
+    "demo": "build an invented practice, three visits deep, to look at",
     "evidence": "check every figure against its outside source",
 }
 """Each command and its one line of help; its module is `strandline.salon.cli.<name>`."""

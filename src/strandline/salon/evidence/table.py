@@ -10,6 +10,7 @@ from strandline.salon.evidence.check import Check, Result
 def all_checks() -> tuple[Check, ...]:
     """Give every check, subject by subject; those that need a library only where it is."""
     from strandline.salon.evidence import (  # noqa: PLC0415 - slow
+        care,
         chair,
         gloss,
         grown,
@@ -31,6 +32,7 @@ def all_checks() -> tuple[Check, ...]:
         traced,
         lightening,
         chair,
+        care,
         gloss,
         head,
         strands,

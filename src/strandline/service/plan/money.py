@@ -62,7 +62,8 @@ def floor_of_hour(c: Consultation) -> float | None:
     return month / (m.hours_per_week * WEEKS_PER_MONTH)
 
 
-def _cost(grams: float, price_per_kg: float | None) -> float | None:
+def cost_of(grams: float, price_per_kg: float | None) -> float | None:
+    """Give what some grams cost, to the cent; None where no price is known."""
     return None if price_per_kg is None else round(grams * price_per_kg / 1000, 2)
 
 
@@ -73,7 +74,9 @@ def _lightener_lines(c: Consultation, bowls: list[Bowl]) -> list[QuoteLine]:
     if powder and c.shelf.lightener:
         price = c.shelf.lightener.price_per_kg
         lines.append(
-            QuoteLine(what=c.shelf.lightener.name, grams=round(powder), amount=_cost(powder, price))
+            QuoteLine(
+                what=c.shelf.lightener.name, grams=round(powder), amount=cost_of(powder, price)
+            )
         )
     used: dict[float, float] = {}
     for bowl in bowls:
@@ -83,7 +86,7 @@ def _lightener_lines(c: Consultation, bowls: list[Bowl]) -> list[QuoteLine]:
         QuoteLine(
             what=f"developer {vol:g} volume",
             grams=round(grams),
-            amount=_cost(grams, prices.get(vol)),
+            amount=cost_of(grams, prices.get(vol)),
         )
         for vol, grams in sorted(used.items())
     ]
@@ -97,7 +100,7 @@ def _gloss_lines(c: Consultation, gloss: list[GlossStep]) -> list[QuoteLine]:
         for part in step.parts:
             used[part.shade] = used.get(part.shade, 0.0) + part.grams
     return [
-        QuoteLine(what=shade, grams=round(grams), amount=_cost(grams, prices.get(shade)))
+        QuoteLine(what=shade, grams=round(grams), amount=cost_of(grams, prices.get(shade)))
         for shade, grams in used.items()
     ]
 

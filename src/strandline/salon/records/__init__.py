@@ -1,0 +1,1 @@
+"""The record: clients, visits and shelf as streams of facts in a database, nothing ever lost."""

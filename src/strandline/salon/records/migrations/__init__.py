@@ -1,0 +1,1 @@
+"""The one line of migrations, oldest first."""

@@ -1,0 +1,1 @@
+"""Each step of the schema; its archive stands in tests/records/archive."""

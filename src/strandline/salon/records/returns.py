@@ -1,0 +1,122 @@
+"""The days of return, and of the test before each, as an iCalendar file (RFC 5545)."""
+
+from __future__ import annotations
+
+import datetime as dt
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from sqlalchemy import select
+
+from strandline.salon.records.look import head_today
+from strandline.salon.records.tables import CLIENT
+
+if TYPE_CHECKING:
+    from strandline.salon.records.look import Head
+    from strandline.salon.records.store import Store
+
+TEST_DAYS_BEFORE = 3
+"""An alert test is put on at least 48 h before; three days leave the visit's hour open."""
+
+
+@dataclass(frozen=True, slots=True)
+class Return:
+    """A day of return.
+
+    Parameters
+    ----------
+    name : the client's
+    what : foils, gloss or alert test
+    first, last : the days, the same where it is agreed
+    agreed : False where it is only the plan's window
+    key : the same for the same return
+    """
+
+    name: str
+    what: str
+    first: dt.date
+    last: dt.date
+    agreed: bool
+    key: str
+
+
+def returns(store: Store, today: str, *, client: str | None = None) -> list[Return]:
+    """Give the coming days of return of a client, or of all, the earliest first.
+
+    Notes
+    -----
+    What was agreed stands before what the newest plan says. A test is set before foils where no
+    signed one counts on their day.
+    """
+    with store.reading() as connection:
+        names = [client] if client else list(connection.scalars(select(CLIENT.c.client)))
+    found = [one for name in names for one in _of_head(head_today(store, name), today)]
+    return sorted(found, key=lambda one: (one.first, one.name, one.what))
+
+
+def _of_head(head: Head, today: str) -> list[Return]:
+    client = head.client
+    plan = max(head.plans, key=lambda one: one.date or "", default=None)
+    said = plan.said if plan else {}
+    out = []
+    for what, agreed in (("foils", client.foils_on), ("gloss", client.gloss_on)):
+        first = agreed or said.get(f"{what}_from")
+        last = agreed or said.get(f"{what}_to") or first
+        if not first or not last or last < today:
+            continue
+        day = dt.date.fromisoformat(first)
+        end = dt.date.fromisoformat(last)
+        out.append(_return(head, what, day, end, agreed=agreed is not None))
+        counts = any(t.said["test"] == "alert" and t.counts_on(first) for t in client.tests)
+        if what == "foils" and not counts:
+            before = day - dt.timedelta(days=TEST_DAYS_BEFORE)
+            out.append(_return(head, "alert test", before, before, agreed=agreed is not None))
+    return out
+
+
+def _return(head: Head, what: str, first: dt.date, last: dt.date, *, agreed: bool) -> Return:
+    key = hashlib.sha256(f"{head.client.stream}:{what}:{first}".encode()).hexdigest()[:32]
+    return Return(head.client.name or "", what, first, last, agreed, key)
+
+
+def initials(name: str) -> str:
+    """Give the first letters of a name."""
+    return " ".join(f"{part[0]}." for part in name.split() if part)
+
+
+def calendar(days: Sequence[Return], made_at: dt.datetime, *, names: bool = False) -> bytes:
+    """Write the calendar.
+
+    Parameters
+    ----------
+    made_at : the moment, with its offset
+    names : whole names; else initials, for calendars are shared and copied
+
+    Returns
+    -------
+    bytes of an .ics file; each day is a whole-day event that leaves the day free
+    """
+    from icalendar import Calendar, Event  # noqa: PLC0415  # slow
+
+    made = Calendar()
+    made.add("prodid", "-//Strandline//days of return//EN")
+    made.add("version", "2.0")
+    for day in days:
+        who = day.name if names else initials(day.name)
+        event = Event()
+        event.add("uid", f"{day.key}@strandline")
+        event.add("dtstamp", made_at.astimezone(dt.UTC).replace(microsecond=0))
+        event.add("dtstart", day.first)
+        event.add("dtend", day.last + dt.timedelta(days=1))  # the day after, by the standard
+        event.add("summary", f"{who} {day.what}".strip())
+        event.add("status", "CONFIRMED" if day.agreed else "TENTATIVE")
+        event.add("transp", "TRANSPARENT")
+        if day.what == "alert test":
+            event.add(
+                "description",
+                "At least 48 h before colour; a clear test lowers the risk, it is never proof.",
+            )
+        made.add_component(event)
+    return bytes(made.to_ical())

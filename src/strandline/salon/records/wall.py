@@ -1,0 +1,110 @@
+"""What a database or a disk says when it cannot, as an error with what to do."""
+
+from __future__ import annotations
+
+import errno
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from strandline.base.errors import ReadError, StoreError, StrandlineError
+
+
+class StaleError(StrandlineError):
+    """An edit of something that another has changed since it was read."""
+
+    code = "stale"
+
+
+class LaterVersionError(ReadError):
+    """A database or an archive made by a newer Strandline."""
+
+    code = "later_version"
+
+
+class ConsentError(StrandlineError):
+    """Something that wants a consent which was not given."""
+
+    code = "no_consent"
+
+
+NOTHING_LOST = "What was acknowledged before is kept."
+
+
+@contextmanager
+def telling(where: str) -> Iterator[None]:
+    """Turn what the disk or the database says into an error a person can act on.
+
+    Parameters
+    ----------
+    where : the place in words
+
+    Raises
+    ------
+    StoreError   full, not writable, held by another, or not to be reached
+    ReadError    damaged, or no database
+    """
+    from sqlalchemy.exc import DBAPIError  # noqa: PLC0415  # slow
+
+    try:
+        yield
+    except DBAPIError as error:
+        raise _of_database(str(error.orig), where) from error
+    except OSError as error:
+        raise of_disk(error, where) from error
+
+
+def of_disk(error: OSError, where: str) -> StoreError:
+    """Give what a disk's error means."""
+    if error.errno in (errno.ENOSPC, errno.EDQUOT):
+        return _full(where)
+    if error.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
+        return _unwritable(where)
+    return StoreError(
+        f"The disk says: {error.strerror or error}.",
+        f"Look at the place and try again. {NOTHING_LOST}",
+        where,
+    )
+
+
+def _full(where: str) -> StoreError:
+    return StoreError(
+        "The disk is full; this was not kept.",
+        f"Make room, then do it again. {NOTHING_LOST}",
+        where,
+    )
+
+
+def _unwritable(where: str) -> StoreError:
+    return StoreError(
+        "The record may be read but not written there.",
+        f"Give yourself the right to write to its folder, or name another with --db. "
+        f"{NOTHING_LOST}",
+        where,
+    )
+
+
+def _of_database(said: str, where: str) -> StrandlineError:
+    text = said.strip().splitlines()[0] if said.strip() else "nothing more"
+    low = text.lower()
+    if "disk is full" in low or "no space left" in low or "disk full" in low:
+        return _full(where)
+    if "readonly" in low or "read-only" in low or "unable to open" in low:
+        return _unwritable(where)
+    if "locked" in low or "busy" in low:
+        return StoreError(
+            "Another program holds the record.",
+            f"Wait for it to finish, or close it, then do this again. {NOTHING_LOST}",
+            where,
+        )
+    if "not a database" in low or "malformed" in low or "corrupt" in low:
+        return ReadError(
+            f"The database is damaged or is none: {text}.",
+            "Leave the file as it is, and restore the newest backup into a new one: "
+            "strandline restore BACKUP.zip --db NEW.db",
+            where,
+        )
+    return StoreError(
+        f"The database says: {text}.",
+        f"See what it is with: strandline doctor. {NOTHING_LOST}",
+        where,
+    )
