@@ -14,7 +14,7 @@ line = "tideline"
 gloss = [
   { name = "clear", clear = true, grams = 200 },
   { name = "8.12", kind = "alkaline demi", developer_vol = 10, ratio = 2, label_min = 25 },
-  { name = "silver", depth = 10, reflect = "ash", swatch = { lab = [60, 0.5, 4], on = "lightened" } },
+  { name = "silver", depth = 10, reflect = "ash", swatch = { lab = [60, 0.5, 4] } },
 ]
 """
 

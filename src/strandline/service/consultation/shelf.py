@@ -86,6 +86,14 @@ class GlossShade(Product):
 
     @model_validator(mode="before")
     @classmethod
+    def _undeveloped(cls, given: Any) -> Any:  # noqa: ANN401  # the wall: the file's own table
+        """Give a direct colour no developer where the file does not say otherwise."""
+        if isinstance(given, dict) and given.get("kind") == "direct":
+            return {"developer_vol": 0, "ratio": 0} | given
+        return given
+
+    @model_validator(mode="before")
+    @classmethod
     def _by_its_name(cls, given: Any) -> Any:  # noqa: ANN401  # the wall: the file's own table
         """Read off a name in numbers or letters what the file does not say itself."""
         named = _named(given.get("name")) if isinstance(given, dict) else None

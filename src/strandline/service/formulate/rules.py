@@ -7,6 +7,7 @@ from functools import cache
 from typing import Any
 
 from strandline.base.sources import Number, cite, numbers, toml_beside
+from strandline.science.hair.shades import Scale
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,44 @@ class Clock:
 
     first: float
     steps: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A place along the hair.
+
+    Parameters
+    ----------
+    name : 'mids', 'ends', 'roots' or 'white'
+    uptake : name of its uptake in deposit.toml
+    scale : how a shade's depth is read there
+    clock : whose minutes it keeps, those of the kind where empty
+    day_one : on day one it is deeper and cooler than the aim
+    keeps_side : it may not pass neutral
+    grams : name of what is mixed for it, at the bench
+    """
+
+    name: str
+    uptake: str
+    scale: Scale
+    clock: str
+    day_one: bool
+    keeps_side: bool
+    grams: str
+
+
+@cache
+def places() -> dict[str, Place]:
+    """Load the places by name."""
+    found = dict(_own()["place"])
+    cite(found.pop("source"))
+    return {name: Place(name=name, **one) for name, one in found.items()}
+
+
+@cache
+def weigh_step() -> float:
+    """Give the step of the scale, g."""
+    return numbers(_own()["scale"], "gloss_rules.toml [scale]")["weigh_step"].value
 
 
 @cache
