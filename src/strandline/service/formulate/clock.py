@@ -74,7 +74,7 @@ def clock_of(
     Notes
     -----
     Colour moves steadily away from the ground, so the window is one stretch of time about the
-    best minute. It is looked at first no later than half of the way to the window.
+    best minute. It is looked at first no later than the window opens.
     """
     grid = np.append(np.arange(0.0, label_min, STEP_MIN), label_min)
     lab = ground.look(np.array([dyes_at(float(minute)) for minute in grid]))
@@ -93,7 +93,7 @@ def clock_of(
         grid,
         lab,
         away,
-        max(STEP_MIN, min(usual_first_look, window[0] / 2 or STEP_MIN)),
+        max(STEP_MIN, min(usual_first_look, float(np.floor(window[0])) or window[0])),
         float(grid[np.argmax(turned)]) if turned.any() else None,
         window,
         None if past is None else float(grid[past]),

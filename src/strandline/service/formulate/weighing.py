@@ -86,5 +86,6 @@ def apportion(parts: Sequence[float], steps: int) -> list[int]:
     while sum(given) < steps:
         given[max(range(len(parts)), key=lambda i: (wanted[i] - given[i], -i))] += 1
     while sum(given) > steps:
-        given[max(range(len(parts)), key=lambda i: (given[i] - wanted[i], given[i], -i))] -= 1
+        over = [i for i in range(len(parts)) if given[i] > 1]
+        given[max(over, key=lambda i: (given[i] - wanted[i], given[i], -i))] -= 1
     return given
