@@ -45,9 +45,14 @@ def _toned(axis: int) -> float:
     return float(_look(_pale_yellow() + 0.2 * _band(575.0))[axis])
 
 
-def _least_chroma_a(peak_nm: float) -> float:
-    amounts = np.linspace(0.0, 1.5, 601)
-    seen = _look(_pale_yellow() + amounts[:, None] * _band(peak_nm))
+def one_band(peak_nm: float, amounts: Floats) -> Floats:
+    """Give pale yellow under amounts of one dye of a peak, CIELAB: shape (n,) to (n, 3)."""
+    return _look(_pale_yellow() + amounts[:, None] * _band(peak_nm))
+
+
+def least_chroma_a(peak_nm: float) -> float:
+    """Give a* where one dye of a peak leaves pale yellow at its least chroma."""
+    seen = one_band(peak_nm, np.linspace(0.0, 1.5, 601))
     return float(seen[np.argmin(np.hypot(seen[:, 1], seen[:, 2])), 1])
 
 
@@ -132,9 +137,9 @@ CHECKS: tuple[Check, ...] = (
             partial(_toned, i), 0.4)
       for i, (axis, value) in enumerate((("L*", 67.7), ("a*", 1.3), ("b*", 12.1)))),
     Check("Red-violet alone, 550 nm, at least chroma: pink, a*", "regression", FROM_MEMORY, 9.0,
-          lambda: _least_chroma_a(550.0), 1.0),
+          lambda: least_chroma_a(550.0), 1.0),
     Check("Blue alone, 600 nm, at least chroma: green, a*", "regression", FROM_MEMORY, -7.5,
-          lambda: _least_chroma_a(600.0), 1.0),
+          lambda: least_chroma_a(600.0), 1.0),
     Check("Pale yellow toned to neutral by 550 and 590 nm: L*", "regression", FROM_MEMORY, 59.97,
           _neutral_lightness, 0.1),
     Check("Blue in the neutral mix, pale yellow to red-orange: least rise", "practice",

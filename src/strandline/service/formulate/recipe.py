@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from strandline.science.chemistry.deposit import deposit, uptake
+from strandline.science.chemistry.deposit import deposit, uptake, warmed_root
 from strandline.science.colour.difference import delta_e00
 from strandline.science.colour.spaces import lab_from_reflectance
 from strandline.science.fibre import DYES, Fibre
@@ -172,14 +172,17 @@ def after(
     recipe : shades and parts
     minutes : it was on
     factor : shape (N,) or scalar, uptake against sound mids [1]
-    scale : as the recipe was solved
+    scale : as the recipe was solved; on 'level' an alkaline kind warms natural pigment too
     """
     whole = sum(recipe.parts)
     dyes = np.zeros(len(DYES))
     for shade, part in zip(recipe.shades, recipe.parts, strict=True):
         dyes += np.array(shade_dyes(shade, scale)) * part / whole
     colours = [shade for shade in recipe.shades if not shade.clear]
-    taken = uptake(minutes, label_of(colours), colours[0].kind) * np.asarray(factor, dtype=float)
+    label, kind = label_of(colours), colours[0].kind
+    taken = uptake(minutes, label, kind) * np.asarray(factor, dtype=float)
+    if scale == "level":
+        states = warmed_root(states, kind, minutes, label)
     return deposit(states, dyes, taken)
 
 
