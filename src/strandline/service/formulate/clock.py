@@ -97,16 +97,17 @@ def clock_of(
         float(grid[np.argmax(turned)]) if turned.any() else None,
         window,
         None if past is None else float(grid[past]),
-        "" if past is None else miss_of(lab[past], ground.aim_lab),
+        "" if past is None else miss_of(lab[past], ground.aim_lab, plain=0.0),
     )
 
 
-def miss_of(lab: Floats, aim: Sequence[float] | Floats) -> str:
+def miss_of(lab: Floats, aim: Sequence[float] | Floats, plain: float = _PLAIN) -> str:
     """Name how a colour misses its aim: a key of `MISSES`, empty where it is near.
 
     Parameters
     ----------
     lab, aim : shape (3,)   CIELAB
+    plain : step from which it has a name, L*, a* or b*
 
     Notes
     -----
@@ -122,4 +123,4 @@ def miss_of(lab: Floats, aim: Sequence[float] | Floats) -> str:
         "green": -step[1],
     }
     name = max(ways, key=lambda way: ways[way])
-    return name if ways[name] >= _PLAIN else ""
+    return name if ways[name] >= plain else ""
