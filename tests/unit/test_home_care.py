@@ -9,7 +9,7 @@ from strandline.science.chemistry import fade
 from strandline.science.fibre import DYES
 from strandline.science.hair.absorbers import ground_of
 from strandline.service.formulate.grounds import Ground
-from strandline.service.formulate.home_care import INTERVALS_DAYS, shampoo, worn
+from strandline.service.formulate.home_care import INTERVALS_DAYS, lasts_weeks, shampoo, worn
 
 VIOLET = DYES.index("violet")
 WEEKS = np.linspace(0.0, 8.0, 33)
@@ -60,3 +60,11 @@ def test_the_interval_told_keeps_the_band_and_the_dull_one_leaves_it():
 def test_where_no_interval_keeps_the_tone_none_is_told():
     ground, dyes = toned(aim_b=0.0)
     assert shampoo(ground, dyes, "acid demi", 8.0).every_days is None
+
+
+def test_a_gloss_lasts_until_its_warmth_leaves_the_band():
+    ground, dyes = toned(aim_b=12.0)
+    weeks = lasts_weeks(ground, dyes, "acid demi")
+    seen = worn(ground, dyes, "acid demi", np.array([weeks - 0.5, weeks]))[:, 2]
+    assert seen[0] <= 14.0 < seen[1]
+    assert lasts_weeks(ground, dyes, "direct") < weeks < lasts_weeks(ground, dyes, "permanent")

@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
 
 from strandline.service.formulate.answer import Answer, Dish, in_words, mean_away
 from strandline.service.formulate.asking import day_one
 from strandline.service.formulate.clock import MISSES, Clock
+from strandline.service.formulate.home_care import lasts_weeks, shampoo
 
+RETURN_WEEKS = 6.0
+"""When a gloss is usually done again; common practice, no source."""
 ALWAYS = "Gloves on; the alert test and the product's label come first."
 PRIORS = (
     "Dyes and uptake are priors from memory: try a strand, read it, and let a swatch of each "
@@ -25,8 +31,37 @@ def as_json(found: Answer) -> dict[str, object]:
         "day_one_lab": _rounded(day_one(found.wanted)),
         "recipes": [_recipe(found, dish) for dish in found.dishes],
         "own_bowls": [_own(dish) for dish in found.own],
+        "care": _care(found),
         "notes": [*found.notes, *_one_or_two(found), PRIORS, ALWAYS],
     }
+
+
+def _care(found: Answer) -> dict[str, object]:
+    """Give how the nearest recipe wears on its first ground, against the colour to wear."""
+    dish = found.dishes[0]
+    ground = replace(found.grounds[0], aim_lab=np.array(found.wanted.aim))
+    kind, dyes = dish.bowl.colours[0].kind, dish.bowl.dyes
+    told = shampoo(ground, dyes, kind, RETURN_WEEKS)
+    return {
+        "lasts_weeks": lasts_weeks(ground, dyes, kind),
+        "until_weeks": RETURN_WEEKS,
+        "violet_shampoo_every_days": told.every_days,
+        "violet_shampoo_dulls_at_days": told.dulls_days,
+    }
+
+
+def _care_said(found: Answer) -> str:
+    care = _care(found)
+    every = care["violet_shampoo_every_days"]
+    keeps = (
+        f"a violet shampoo every {every:g} days keeps it until week {RETURN_WEEKS:g}"
+        if every is not None
+        else f"no interval of violet shampoo keeps it until week {RETURN_WEEKS:g}: gloss sooner"
+    )
+    return (
+        f"CARE    by itself it is seen to turn warmer than the aim after about "
+        f"{care['lasts_weeks']:g} weeks; {keeps}."
+    )
 
 
 def _recipe(found: Answer, dish: Dish) -> dict[str, object]:
@@ -105,7 +140,7 @@ def as_text(found: Answer) -> str:
             f"        comes to {_said(dish.on[0])}, {dish.away[0]:.1f} dE00",
         ]
     notes = [*found.notes, *_one_or_two(found), PRIORS, ALWAYS]
-    return "\n".join([*lines, "", *notes, ""])
+    return "\n".join([*lines, "", _care_said(found), "", *notes, ""])
 
 
 def _dish(number: int, dish: Dish) -> list[str]:

@@ -17,6 +17,8 @@ INTERVALS_DAYS = (3.5, 5.0, 7.0, 10.0, 14.0, 21.0, 28.0)
 """Intervals of a violet shampoo that can be told at the door; common practice, no source."""
 BAND = 2.0
 """How far b* may lie from the aim's, either way; about what is seen, from memory."""
+LONGEST_WEEKS = 26.0
+"""Beyond this a gloss is no longer followed."""
 _VIOLET = DYES.index("violet")
 
 
@@ -99,3 +101,13 @@ def shampoo(
         if b.min() < min(aim - BAND, fresh):
             dulls = days
     return Shampoo(keeps, dulls)
+
+
+def lasts_weeks(
+    ground: Ground, dyes: Floats, kind: str, washes_per_week: float = fade.WASHES_PER_WEEK
+) -> float:
+    """Give the weeks until its warmth leaves the band without any care, at most `LONGEST_WEEKS`."""
+    weeks = np.linspace(0.0, LONGEST_WEEKS, int(LONGEST_WEEKS * 4) + 1)
+    b = worn(ground, dyes, kind, weeks, washes_per_week=washes_per_week)[:, 2]
+    past = b > float(ground.aim_lab[2]) + BAND
+    return float(weeks[np.argmax(past)]) if past.any() else LONGEST_WEEKS
