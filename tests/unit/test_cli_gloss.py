@@ -89,6 +89,7 @@ def test_a_bowl_of_its_own_is_never_worse_on_its_ground(capsys):
     [
         ([*PALE, "--aim-lab", "75,0,6"], "a gloss cannot lift", "best that can be done"),
         (["--on-lab", "58,12,35", "--aim-lab", "56,0,3"], "honest from stage 9.5", "smoky beige"),
+        (["--on-lab", "45,12,28", "--aim-lab", "43,4,10"], "honest from stage 7", "no cooler tone"),
         ([*PALE, *AIM, "--grams", "-5"], "bowl is -5 g", "grams"),
         ([*PALE, "--aim-lab", "66,0"], "three figures", "L,a,b"),
         ([*PALE, *AIM, "--shares", "60,40"], "1 readings and 2 shares", "one share"),

@@ -177,7 +177,9 @@ def _too_dark_for(wanted: Wanted, stage: float) -> Lacking | None:
     return Lacking(
         f"The aim is {tone.name}, honest from stage {tone.from_stage:g}; this hair is at "
         f"{stage:.1f}.",
-        f"Lighten first, or aim for {lower.name}.",
+        f"Lighten first, or aim for {lower.name}."
+        if lower is not tone
+        else "Lighten first: no cooler tone is honest on it.",
         replace(wanted, aim=(lightness, *lower.aim_lab(0.0)[1:])),
     )
 
