@@ -173,3 +173,25 @@ class TestSwatch:
         shade = GlossShade(name="9.2", swatch=Swatch(lab=(80, 0, 10)))
         with pytest.raises(OutOfRangeError, match=r"9\.2"):
             shade_dyes(shade, "stage")
+
+
+@pytest.mark.parametrize("head", ["mirela", "tamsin", "junia", "ilse"])
+def test_every_bowl_of_a_plan_adds_up(made, head):
+    """Shade and developer of a bowl are what the plan says is mixed, to a gram."""
+    for gloss, step in zip(_by_place(made(head)), made(head).plan.gloss, strict=True):
+        if gloss:
+            colour = sum(part.grams for part in step.parts)
+            assert colour + step.developer_grams == pytest.approx(gloss, abs=1.0)
+
+
+def _by_place(one):
+    from strandline.service.plan.glossing import gloss_today
+    from strandline.service.plan.placing import place_foils
+
+    c, head, bench = one.consultation, one.head, one.bench
+    from strandline.service.care.gates import judge
+    from strandline.service.choose.technique import choose_technique
+
+    technique = choose_technique(c, head, judge(c, bench, one.plan.date), bench)
+    placed = place_foils(c, head, technique, bench, None, None)
+    return [g.mixed_grams for g in gloss_today(c, head, technique, placed, one.doses, bench).on]
