@@ -44,6 +44,7 @@ def test_examples_of_the_guide_are_consultations():
 
 PAGES = {
     "optics.md": ("strandline.salon.cli.docs.optics", "optics_page"),
+    "gloss.md": ("strandline.salon.cli.docs.gloss", "gloss_page"),
     "lightening.md": ("strandline.salon.cli.docs.lightening", "lightening_page"),
 }
 

@@ -29,7 +29,7 @@ from strandline.science.hair.naming.table import colour_table
 from strandline.science.hair.pigment import lab
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.consultation.words import Reflect
-from strandline.service.formulate import recipe
+from strandline.service.formulate import solver
 
 DIGITS, LETTERS = numberings()["international"], numberings()["letters"]
 
@@ -210,7 +210,7 @@ def test_every_reflect_of_the_reader_is_named_by_the_numbers():
 def test_toner_of_a_name_is_the_shelfs(text):
     named = read_name(text, DIGITS)
     shelf = GlossShade(name=text, depth=named.depth, reflect=named.main, second=named.second)
-    expected = recipe.shade_dyes(shelf, "stage")
+    expected = solver.shade_dyes(shelf, "stage")
     np.testing.assert_allclose(shade_of(named, DIGITS, "stage").amounts(), expected, rtol=1e-12)
 
 

@@ -7,7 +7,7 @@ import pytest
 from pydantic import ValidationError
 
 from strandline.service.consultation.shelf import GlossShade
-from strandline.service.formulate.recipe import shade_dyes
+from strandline.service.formulate.solver import shade_dyes
 
 
 def dyes(**fields):

@@ -45,9 +45,14 @@ def _toned(axis: int) -> float:
     return float(_look(_pale_yellow() + 0.2 * _band(575.0))[axis])
 
 
-def _least_chroma_a(peak_nm: float) -> float:
-    amounts = np.linspace(0.0, 1.5, 601)
-    seen = _look(_pale_yellow() + amounts[:, None] * _band(peak_nm))
+def one_band(peak_nm: float, amounts: Floats) -> Floats:
+    """Give pale yellow under amounts of one dye of a peak, CIELAB: shape (n,) to (n, 3)."""
+    return _look(_pale_yellow() + amounts[:, None] * _band(peak_nm))
+
+
+def least_chroma_a(peak_nm: float) -> float:
+    """Give a* where one dye of a peak leaves pale yellow at its least chroma."""
+    seen = one_band(peak_nm, np.linspace(0.0, 1.5, 601))
     return float(seen[np.argmin(np.hypot(seen[:, 1], seen[:, 2])), 1])
 
 
@@ -95,6 +100,25 @@ def _greatest_rise_by_gloss() -> float:
     return worst
 
 
+def _solver_against_all() -> float:
+    """Greatest difference between the search and looking at every recipe, on the shelf of now."""
+    from strandline.service.consultation.shelf import Shelf  # noqa: PLC0415  # slow
+    from strandline.service.formulate.asking import Wanted, asked_of, grounds_of  # noqa: PLC0415
+    from strandline.service.formulate.solver import solve_bowl  # noqa: PLC0415
+
+    worst = 0.0
+    for aim in ((66.0, 0.0, 6.0), (64.0, 2.0, 12.0), (68.0, 1.0, 10.0)):
+        wanted = Wanted(((71.2, 1.9, 18.0),), (1.0,), aim)
+        asked = asked_of(wanted, grounds_of(wanted))
+        quick, every = (
+            solve_bowl(asked, Shelf().gloss, look_at_every_one=slow) for slow in (False, True)
+        )
+        same = quick.bowls[0].parts == every.bowls[0].parts
+        away = abs(quick.bowls[0].away - every.bowls[0].away)
+        worst = max(worst, away if same else np.inf)
+    return worst
+
+
 def _auburn_change(washes: float, uv_hours: float) -> float:
     """CIE76 change of a medium auburn of permanent colour on white hair."""
     dyes = dye_amounts(5.0, {"red": 0.5, "copper": 0.5})
@@ -113,14 +137,16 @@ CHECKS: tuple[Check, ...] = (
             partial(_toned, i), 0.4)
       for i, (axis, value) in enumerate((("L*", 67.7), ("a*", 1.3), ("b*", 12.1)))),
     Check("Red-violet alone, 550 nm, at least chroma: pink, a*", "regression", FROM_MEMORY, 9.0,
-          lambda: _least_chroma_a(550.0), 1.0),
+          lambda: least_chroma_a(550.0), 1.0),
     Check("Blue alone, 600 nm, at least chroma: green, a*", "regression", FROM_MEMORY, -7.5,
-          lambda: _least_chroma_a(600.0), 1.0),
+          lambda: least_chroma_a(600.0), 1.0),
     Check("Pale yellow toned to neutral by 550 and 590 nm: L*", "regression", FROM_MEMORY, 59.97,
           _neutral_lightness, 0.1),
     Check("Blue in the neutral mix, pale yellow to red-orange: least rise", "practice",
           "underlying_chart", 0.0, _least_rise_of_blue, -1e-6, "at least",
           locator="violet for yellow, toward blue for orange"),
+    Check("Gloss recipe of 12 shades, search against every recipe", "identity", ARITHMETIC, 0.0,
+          _solver_against_all, 0.0, "at most", unit="dE00"),
     Check("Gloss left on longer: greatest rise in lightness", "identity", ARITHMETIC, 0.0,
           _greatest_rise_by_gloss, 0.0, "at most", unit="L*"),
     Check("Permanent, left after 30 washes", "measured", "ifscc2008", 0.9,

@@ -77,6 +77,61 @@ def uptake(minutes: ArrayLike, label_minutes: float, kind: str, factor: ArrayLik
     return np.asarray(phi * np.expm1(-rate * t) / np.expm1(-rate * label_minutes))
 
 
+def factor(porosity: ArrayLike, *, damp: bool = False, resistance: ArrayLike = 1.0) -> Floats:
+    """Uptake of hair against sound, dry mids: phi of `uptake`.
+
+    Parameters
+    ----------
+    porosity : shape (...)     of the stretch: 1 mids, 1.3 porous ends [1], >= 0
+    damp : it is damp when the gloss goes on
+    resistance : shape (...)   share that resistant white takes [1], 0-1; 1 where it does not resist
+
+    Returns
+    -------
+    shape (...)   [1]
+
+    Raises
+    ------
+    OutOfRangeError   porosity below 0, a resistance outside 0-1
+
+    Notes
+    -----
+    The three multiply (from memory): water thins what goes on, porous hair takes more of it.
+    """
+    p, r = np.asarray(porosity, dtype=float), np.asarray(resistance, dtype=float)
+    if not (np.all(p >= 0) and np.all((r >= 0) & (r <= 1))):
+        raise OutOfRangeError(
+            f"Uptake is asked for a porosity of {np.min(p):g} and a resistance of {np.min(r):g}; "
+            "porosity must be 0 or more, resistance 0-1.",
+            "Sound mids are 1, porous ends about 1.3; resistant white takes about 0.6.",
+        )
+    wet = constants()["on_hair"]["damp"].value if damp else 1.0
+    return np.asarray(p * r * wet)
+
+
+def warmed_root(fibre: Fibre, kind: str, minutes: ArrayLike, label_minutes: float) -> Fibre:
+    """Give states whose natural pigment an alkaline gloss has moved a little: a root turns warm.
+
+    Parameters
+    ----------
+    fibre : N states
+    kind : of the gloss; only the alkaline kinds of deposit.toml move anything
+    minutes : shape () or (N,)   it is on, >= 0
+    label_minutes : the label's time, min, > 0
+
+    Notes
+    -----
+    Progress rises with the share of the label's time that is gone, up to a prior (from memory).
+    White hair has nothing to move.
+    """
+    known = constants()["alkaline_lift"]
+    if kind not in known:
+        return fibre
+    share = uptake(minutes, label_minutes, kind)
+    moved = known[kind].value * np.minimum(share, 1.0) * np.ones(len(fibre))
+    return fibre.with_(progress=fibre.progress + moved * (fibre.amount > 0))
+
+
 def deposit(fibre: Fibre, dye_amounts: ArrayLike, taken: ArrayLike) -> Fibre:
     """Put dye on states.
 

@@ -10,9 +10,11 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from strandline.base.errors import OutOfRangeError, ReadError, StrandlineError
+from strandline.base.errors import OutOfRangeError, ReadError
 from strandline.service.consultation.bands import check_bands
 from strandline.service.consultation.model import Consultation
+from strandline.service.consultation.refusals import told
+from strandline.service.consultation.shelf import Shelf
 
 LARGEST_BYTES = 1_000_000
 """A consultation is a few kilobytes; anything this large is another kind of file."""
@@ -36,6 +38,7 @@ class Wanted:
 
 CONSULTATION = Wanted("consultation", "examples/noor.toml", LARGEST_BYTES)
 PATTERN = Wanted("pattern", "examples/pattern-quiet-top.toml", 100_000)
+SHELF = Wanted("shelf", "examples/practice.toml", 100_000)
 LATEST_DAYS = 400
 """A visit is planned at most this far ahead; farther is a slip of the year."""
 
@@ -139,10 +142,42 @@ def from_document(
     try:
         consultation = Consultation.model_validate(document)
     except ValidationError as found:
-        raise _told(found, where) from None
+        raise told(found, where) from None
     check_bands(consultation, where)
     _check_dates(consultation, where, on, today)
     return consultation
+
+
+def read_shelf(raw: bytes, where: str) -> Shelf:
+    """Read what stands on the shelf, alone or from a file that holds more.
+
+    Parameters
+    ----------
+    raw : TOML with a table `[shelf]`
+    where : the file's name, for errors
+
+    Raises
+    ------
+    StrandlineError   the first thing that is wrong, with its field; a file without a shelf
+    """
+    document = read_toml(raw, where, SHELF)
+    if "shelf" not in document:
+        raise ReadError(
+            "The file has no table [shelf].",
+            f"Begin one as {SHELF.like} does, with its shades under gloss.",
+            where,
+        )
+    try:
+        shelf = Shelf.model_validate(document["shelf"])
+    except ValidationError as found:
+        raise told(found, f"{where}: shelf") from None
+    if "gloss" not in document["shelf"]:
+        raise ReadError(
+            "The shelf names no gloss shades.",
+            "List them as gloss = [{ name = ..., depth = ... }, ...].",
+            f"{where}: shelf.gloss",
+        )
+    return shelf
 
 
 def _check_dates(c: Consultation, where: str, on: dt.date | None, today: dt.date | None) -> None:
@@ -175,62 +210,3 @@ def _check_dates(c: Consultation, where: str, on: dt.date | None, today: dt.date
                 "Give the day it was done, or leave it out until it is done.",
                 f"{where}: trims.{k}.date",
             )
-
-
-_KINDS = {
-    "float": "a number, such as 6 or 2.5",
-    "int": "a whole number",
-    "bool": "true or false, without quotes",
-    "datetime": "a day and time, such as 2026-12-03T10:00:00",
-    "date": "a day, such as 2026-12-03",
-    "string_pattern": "of another form",
-    "string": "words in quotes",
-    "model": "a table of its own",
-    "list": "a list in square brackets",
-    "tuple": "a list in square brackets",
-    "dict": "a table of its own",
-}
-_ANYTHING = "of another kind"
-"""What a field must be, by the beginning of the kind of mistake."""
-
-
-def _told(found: ValidationError, where: str) -> StrandlineError:
-    errors = found.errors(include_url=False)
-    error = errors[0]
-    field = ".".join(str(part + 1 if isinstance(part, int) else part) for part in error["loc"])
-    place = f"{where}: {field}" if field else where
-    more = f" ({len(errors) - 1} more to mend after it.)" if len(errors) > 1 else ""
-    what, do = _sentences(error, field)
-    return OutOfRangeError(what, do + more, place)
-
-
-def _sentences(error: Any, field: str) -> tuple[str, str]:  # noqa: ANN401  # pydantic's own dict
-    kind, given, ctx = error["type"], error.get("input"), error.get("ctx", {})
-    name = field.rsplit(".", 1)[-1] or "the file"
-    shown = repr(given)[:60]
-    if kind == "missing":
-        return f"'{field}' is missing.", "Add it; docs/consultation.md shows each field."
-    if kind == "extra_forbidden":
-        return (
-            f"'{field}' is not a field of a consultation.",
-            "Correct its spelling or leave it out.",
-        )
-    if kind in _BOUNDS:
-        word = _BOUNDS[kind]
-        limit = ctx.get("ge", ctx.get("le", ctx.get("gt", ctx.get("lt"))))
-        return f"'{field}' is {given}; it must be {word} {limit:g}.", f"Give {name} in that range."
-    if kind == "literal_error":
-        return f"'{field}' is {shown}; it is none of the words known.", f"Use {ctx['expected']}."
-    if kind == "value_error":
-        what, _, do = str(ctx["error"]).partition("|")
-        return what, do or "Correct it."
-    wanted = next((words for start, words in _KINDS.items() if kind.startswith(start)), _ANYTHING)
-    return f"'{field}' is {shown}; it must be {wanted}.", f"See {name} in docs/consultation.md."
-
-
-_BOUNDS = {
-    "greater_than_equal": "at least",
-    "less_than_equal": "at most",
-    "greater_than": "more than",
-    "less_than": "less than",
-}

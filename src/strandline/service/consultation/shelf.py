@@ -5,7 +5,7 @@ The default shelf is an invented neutral line, for a file that names none.
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Self
+from typing import Annotated, Any, Literal, Self
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
 
@@ -45,6 +45,18 @@ class Lightener(Product):
     powder_ratio: float = Field(2.0, ge=1, le=4, description="developer for a part of powder")
 
 
+class Swatch(BaseModel):
+    """A swatch of a shade, laid on hair for the label's time and read dry."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+
+    lab: tuple[float, float, float] = Field(description="CIELAB read, D65/10")
+    on: Literal["white", "lightened"] = Field("white", description="the hair it lies on")
+    on_lab: tuple[float, float, float] | None = Field(
+        None, description="that hair before, read the same way; a prior stands in for it"
+    )
+
+
 class GlossShade(Product):
     """A shade: its depth, its reflect, and how it is used; a name such as 8.12 or 8AV says both."""
 
@@ -58,6 +70,27 @@ class GlossShade(Product):
     label_min: float = Field(20, gt=0, le=60, description="longest time on the label")
     developer_vol: float = Field(6.7, ge=0, le=40, description="developer it is used with")
     ratio: float = Field(1.0, ge=0, le=4, description="developer for a part of shade")
+    swatch: Swatch | None = Field(None, description="her reading; it stands over name and prior")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _holds_something(cls, given: Any) -> Any:  # noqa: ANN401  # the wall: the file's own table
+        """Refuse less than nothing with the name of the shade that is said to hold it."""
+        grams = given.get("grams", 0) if isinstance(given, dict) else 0
+        if isinstance(grams, int | float) and grams < 0:
+            raise ValueError(
+                f"The shade '{given.get('name', '')}' is said to hold {grams:g} g.|"
+                "Weigh what is left: 0 g or more."
+            )
+        return given
+
+    @model_validator(mode="before")
+    @classmethod
+    def _undeveloped(cls, given: Any) -> Any:  # noqa: ANN401  # the wall: the file's own table
+        """Give a direct colour no developer where the file does not say otherwise."""
+        if isinstance(given, dict) and given.get("kind") == "direct":
+            return {"developer_vol": 0, "ratio": 0} | given
+        return given
 
     @model_validator(mode="before")
     @classmethod
@@ -81,6 +114,10 @@ class GlossShade(Product):
             raise ValueError(
                 f"The shade '{self.name}' has no depth.|Give its depth, 1 to 10, "
                 "name it in numbers or letters such as 8.12 or 8AV, or mark it clear = true."
+            )
+        if self.swatch is not None and self.clear:
+            raise ValueError(
+                f"The clear '{self.name}' has a swatch.|A clear leaves no colour: leave it out."
             )
         return self
 

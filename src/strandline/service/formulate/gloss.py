@@ -24,7 +24,9 @@ from strandline.service.consultation.fibres import natural_hair
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.recipe import Recipe, Target, label_of, look_after, solve
+from strandline.service.formulate.rules import weigh_step
 from strandline.service.formulate.tones import Tone
+from strandline.service.formulate.weighing import apportion
 from strandline.service.practice.bench import Bench
 
 Floats = NDArray[np.float64]
@@ -73,11 +75,13 @@ class GlossOn:
     scale: Scale = "stage"
 
     def grams(self) -> list[float]:
-        """Give grams of each shade, whole, in its parts."""
+        """Give grams of each shade in steps of the scale, adding up to the colour of the bowl."""
+        if not self.mixed_grams:
+            return []
         ratio = max(shade.ratio for shade in self.recipe.shades)
-        unit = self.mixed_grams / (1 + ratio) / sum(self.recipe.parts)
-        step = max(1.0, round(unit))
-        return [part * step for part in self.recipe.parts] if self.mixed_grams else []
+        steps = round(self.mixed_grams / (1 + ratio) / weigh_step())
+        shared = apportion(self.recipe.parts, max(len(self.recipe.parts), steps))
+        return [one * weigh_step() for one in shared]
 
 
 def shadow_depth(head: HeadReading) -> float:

@@ -1,37 +1,27 @@
-"""The recipe of a gloss: which shades in which parts for how long come nearest to a colour.
-
-Exhaustive over her practical steps: at most two shades and a clear, in whole parts.
-"""
+"""The recipe of a gloss on one place: shades, parts and minutes, and the colour they come to."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
-from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
 
-from strandline.base.errors import UnreachableError
-from strandline.science.chemistry.deposit import deposit, uptake
+from strandline.science.chemistry.deposit import deposit, uptake, warmed_root
 from strandline.science.colour.difference import delta_e00
 from strandline.science.colour.spaces import lab_from_reflectance
 from strandline.science.fibre import DYES, Fibre
+from strandline.science.hair.levels import stage_of_lightness
 from strandline.science.hair.mixing import area_mix
-from strandline.science.hair.naming.colour import reflect_dyes
-from strandline.science.hair.pigment import reflectance
-from strandline.science.hair.shades import Scale, dye_amounts
+from strandline.science.hair.pigment import absorption, reflectance
+from strandline.science.hair.shades import Scale
 from strandline.service.consultation.shelf import GlossShade
+from strandline.service.formulate.grounds import Ground
+from strandline.service.formulate.rules import rule
+from strandline.service.formulate.solver import Asked, shade_dyes, solve_bowl
 
 Floats = NDArray[np.float64]
-
-PAIRS = ((1, 0), (3, 1), (2, 1), (1, 1), (1, 2), (1, 3))
-"""Parts of two shades that can be weighed without a thought; common practice, no source."""
-CLEARS = (0, 1, 2, 4)
-"""Parts of clear to one part of the rest; common practice, no source."""
-NEAR_ENOUGH = 1.0
-"""Minutes that stay within this of the best colour, in dE00, make the window."""
 
 
 @dataclass(frozen=True)
@@ -47,6 +37,8 @@ class Target:
     scale : 'stage' on lightened hair, 'level' where depth is given back
     minutes : steps looked at, within what she gives it
     then_min : minutes it stays on after them, within its label too
+    deepest : lightness it may not fall below, L*
+    keeps_side : it may not pass neutral
     """
 
     states: Fibre
@@ -56,6 +48,19 @@ class Target:
     scale: Scale
     minutes: tuple[float, ...]
     then_min: float = 0.0
+    deepest: float = 0.0
+    keeps_side: bool = False
+
+    def ground(self) -> Ground:
+        """Give the place as spectra."""
+        return Ground(
+            absorption(self.states),
+            np.asarray(self.shares, dtype=float),
+            np.full(len(self.states), float(self.factor)),
+            np.array(self.aim_lab),
+            keeps_side=self.keeps_side,
+            deepest=self.deepest,
+        )
 
     def look(self, states: Fibre) -> Floats:
         """Give the colour of the place, shape (3,)."""
@@ -88,16 +93,6 @@ class Recipe:
     spectrum: Floats | None = field(default=None, compare=False, repr=False)
 
 
-@lru_cache(maxsize=512)
-def shade_dyes(shade: GlossShade, scale: Scale) -> tuple[float, ...]:
-    """Give the dyes that a shade of the shelf leaves at full uptake, over `DYES`."""
-    if shade.depth is None:
-        return (0.0,) * len(DYES)
-    shares = reflect_dyes(shade.reflect, shade.second, scale)
-    reflects = {dye: share * shade.strength for dye, share in shares.items()}
-    return tuple(dye_amounts(shade.depth, reflects, scale=scale))
-
-
 def solve(target: Target, shades: Sequence[GlossShade], *, softened: bool = False) -> Recipe:
     """Find the recipe nearest to an aim.
 
@@ -109,37 +104,46 @@ def solve(target: Target, shades: Sequence[GlossShade], *, softened: bool = Fals
 
     Returns
     -------
-    Recipe   the least dE00 (a tie goes to fewer shades, then to the shorter time)
+    Recipe   the fewest shades that come within the rule `simpler` of the least dE00
 
     Raises
     ------
     UnreachableError   no shade may be used
     """
-    clear = next((shade for shade in shades if shade.clear), None)
-    colours = [shade for shade in shades if not shade.clear]
-    if not colours:
-        raise UnreachableError(
-            "No shade on the shelf may be used here.",
-            "Enter the gloss shades at hand: shelf.gloss.",
-            "shelf.gloss",
-        )
-    mixtures = list(_mixtures(colours, clear))
-    if softened and clear:
-        mixtures = [one for one in mixtures if clear in one[0]]
-    paths = [_path(target, used, parts) for used, parts in mixtures]
-    best = min(
-        (round(float(away), 3), len(mixtures[index][0]), minute, index)
-        for index, (minutes, _, from_aim) in enumerate(paths)
-        for minute, away in zip(minutes, from_aim, strict=True)
+    asked = Asked(
+        (target.ground(),),
+        target.scale,
+        lambda _, label: within_label(target, label),
+        violet_first=target.scale == "stage" and _pale(target),
+        softened=softened,
     )
-    (used, parts), (minutes, labs, away) = mixtures[best[3]], paths[best[3]]
-    at = minutes.index(best[2])
-    near = [m for m, d in zip(minutes, away, strict=True) if d <= away[at] + NEAR_ENOUGH]
+    bowls = solve_bowl(asked, shades).bowls
+    near = bowls[0].away + rule("simpler")
+    bowl = min((one for one in bowls if one.away <= near), key=lambda one: len(one.colours))
+    minutes, labs, away = _path(target, bowl.shades, bowl.parts)
+    at = minutes.index(bowl.minutes)
+    close = [m for m, d in zip(minutes, away, strict=True) if d <= away[at] + rule("window")]
     lab = tuple(round(float(x), 1) for x in labs[at])
     recipe = Recipe(
-        used, parts, best[2], (min(near), max(near)), (lab[0], lab[1], lab[2]), float(away[at])
+        bowl.shades,
+        bowl.parts,
+        bowl.minutes,
+        (min(close), max(close)),
+        (lab[0], lab[1], lab[2]),
+        float(away[at]),
     )
-    return replace(recipe, spectrum=_spectrum_after(target, recipe, best[2]))
+    return replace(recipe, spectrum=_spectrum_after(target, recipe, bowl.minutes))
+
+
+def within_label(target: Target, label_min: float) -> tuple[float, ...]:
+    """Give the minutes looked at within a label; where all lie past it, the label's own time."""
+    label = max(label_min - target.then_min, label_min / 2)
+    return tuple(minute for minute in target.minutes if minute <= label) or (label,)
+
+
+def _pale(target: Target) -> bool:
+    stage = float(stage_of_lightness(target.look(target.states)[0]))
+    return stage >= rule("violet_from_stage")
 
 
 def look_after(target: Target, recipe: Recipe, minutes: float) -> Recipe:
@@ -168,14 +172,17 @@ def after(
     recipe : shades and parts
     minutes : it was on
     factor : shape (N,) or scalar, uptake against sound mids [1]
-    scale : as the recipe was solved
+    scale : as the recipe was solved; on 'level' an alkaline kind warms natural pigment too
     """
     whole = sum(recipe.parts)
     dyes = np.zeros(len(DYES))
     for shade, part in zip(recipe.shades, recipe.parts, strict=True):
         dyes += np.array(shade_dyes(shade, scale)) * part / whole
     colours = [shade for shade in recipe.shades if not shade.clear]
-    taken = uptake(minutes, label_of(colours), colours[0].kind) * np.asarray(factor, dtype=float)
+    label, kind = label_of(colours), colours[0].kind
+    taken = uptake(minutes, label, kind) * np.asarray(factor, dtype=float)
+    if scale == "level":
+        states = warmed_root(states, kind, minutes, label)
     return deposit(states, dyes, taken)
 
 
@@ -188,32 +195,11 @@ def label_of(shades: Sequence[GlossShade]) -> float:
     return min(shade.label_min for shade in shades if not shade.clear)
 
 
-def _mixtures(
-    colours: Sequence[GlossShade], clear: GlossShade | None
-) -> Iterator[tuple[tuple[GlossShade, ...], tuple[float, ...]]]:
-    plain: list[tuple[tuple[GlossShade, ...], tuple[float, ...]]] = [
-        ((shade,), (1.0,)) for shade in colours
-    ]
-    for one, two in combinations(colours, 2):
-        if one.kind == two.kind:
-            plain += [((one, two), (float(a), float(b))) for a, b in PAIRS if b]
-    for used, parts in plain:
-        for more in CLEARS if clear else (0,):
-            if more and clear:
-                yield (*used, clear), (*parts, sum(parts) * more)
-            else:
-                yield used, parts
-
-
 def _path(
     target: Target, used: Sequence[GlossShade], parts: Sequence[float]
 ) -> tuple[tuple[float, ...], Floats, Floats]:
-    """Give the minutes within the label, shape (T,), the colours, (T, 3), and dE00 from the aim.
-
-    Where every step lies past the label, the label's own time is the one looked at.
-    """
-    label = max(label_of(used) - target.then_min, label_of(used) / 2)
-    minutes = tuple(minute for minute in target.minutes if minute <= label) or (label,)
+    """Give the minutes within the label, shape (T,), the colours, (T, 3), and dE00 from the aim."""
+    minutes = within_label(target, label_of(used))
     recipe = Recipe(tuple(used), tuple(parts), 0.0, (0.0, 0.0), target.aim_lab, 0.0)
     labs = np.stack(
         [

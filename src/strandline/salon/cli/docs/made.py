@@ -6,6 +6,8 @@ import json
 from pathlib import Path
 
 from strandline.base.facts.schema import json_schema
+from strandline.salon.cli.docs.gloss import gloss_page
+from strandline.salon.cli.docs.gloss_pictures import draw_gloss
 from strandline.salon.cli.docs.lightening import lightening_page
 from strandline.salon.cli.docs.lightening_pictures import draw_lightening
 from strandline.salon.cli.docs.optics import optics_page
@@ -41,7 +43,7 @@ def evidence_page() -> str:
 
 
 def write_all(folder: Path) -> None:
-    """Write schemas, evidence, and the pages on optics and lightening with their pictures."""
+    """Write schemas, evidence, and the pages on optics, lightening and gloss, with pictures."""
     (folder / "schemas").mkdir(parents=True, exist_ok=True)
     for name, text in schemas().items():
         (folder / "schemas" / name).write_text(text, "utf-8")
@@ -50,3 +52,5 @@ def write_all(folder: Path) -> None:
     draw_optics(folder / "pictures")
     (folder / "lightening.md").write_text(lightening_page(), "utf-8")
     draw_lightening(folder / "pictures")
+    (folder / "gloss.md").write_text(gloss_page(), "utf-8")
+    draw_gloss(folder / "pictures")

@@ -1,0 +1,91 @@
+"""From parts to grams on a scale: whole steps that add up to the bowl."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from strandline.base.errors import OutOfRangeError
+from strandline.service.formulate.rules import weigh_step
+from strandline.service.formulate.solver import Bowl
+
+LEAST_BOWL_G, MOST_BOWL_G = 5.0, 500.0
+"""A bowl is mixed in this range; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """A bowl on the scale.
+
+    Parameters
+    ----------
+    grams : of each shade, g; they add up to the colour of the bowl
+    developer_vol : its strength, volume; 0 where there is none
+    developer_grams : of it, g
+    """
+
+    grams: tuple[float, ...]
+    developer_vol: float
+    developer_grams: float
+
+    @property
+    def mixed_grams(self) -> float:
+        """Give all of the bowl, g."""
+        return sum(self.grams) + self.developer_grams
+
+
+def weigh(bowl: Bowl, mixed_grams: float) -> Weighed:
+    """Weigh a bowl.
+
+    Parameters
+    ----------
+    bowl : shades and parts
+    mixed_grams : shade and developer together, g
+
+    Returns
+    -------
+    Weighed   in steps of the scale, the colour and the developer adding up to `mixed_grams`
+
+    Raises
+    ------
+    OutOfRangeError   a bowl too small or too large to mix
+
+    Notes
+    -----
+    Largest remainder: each share is rounded down to a step, then the steps that are left go to
+    the largest remainders. No shade is left out: the least is one step. Where the bottles of a
+    bowl differ, the strongest developer and the largest ratio on the labels govern.
+    """
+    if not LEAST_BOWL_G <= mixed_grams <= MOST_BOWL_G:
+        raise OutOfRangeError(
+            f"The bowl is {mixed_grams:g} g; it must be {LEAST_BOWL_G:g}-{MOST_BOWL_G:g} g.",
+            "Give shade and developer together, in grams.",
+            "--grams",
+        )
+    ratio = max(shade.ratio for shade in bowl.colours)
+    step = weigh_step()
+    colour = max(len(bowl.parts), round(mixed_grams / (1 + ratio) / step))
+    grams = apportion(bowl.parts, colour)
+    strength = max(shade.developer_vol for shade in bowl.colours) if ratio else 0.0
+    developer = mixed_grams - colour * step if ratio else 0.0
+    return Weighed(tuple(one * step for one in grams), strength, round(developer, 6))
+
+
+def apportion(parts: Sequence[float], steps: int) -> list[int]:
+    """Share so many whole steps out by parts, at least one to each.
+
+    Parameters
+    ----------
+    parts : of each, > 0
+    steps : to share, at least as many as there are parts
+    """
+    whole = sum(parts)
+    wanted = [part / whole * steps for part in parts]
+    given = [max(1, math.floor(one + 1e-9)) for one in wanted]
+    while sum(given) < steps:
+        given[max(range(len(parts)), key=lambda i: (wanted[i] - given[i], -i))] += 1
+    while sum(given) > steps:
+        over = [i for i in range(len(parts)) if given[i] > 1]
+        given[max(over, key=lambda i: (given[i] - wanted[i], given[i], -i))] -= 1
+    return given
