@@ -58,10 +58,13 @@ def _care_said(found: Answer) -> str:
         if every is not None
         else f"no interval of violet shampoo keeps it until week {RETURN_WEEKS:g}: gloss sooner"
     )
-    return (
-        f"CARE    by itself it is seen to turn warmer than the aim after about "
-        f"{care['lasts_weeks']:g} weeks; {keeps}."
+    lasts = care["lasts_weeks"]
+    by_itself = (
+        f"by itself it is seen to turn warmer than the aim after about {lasts:g} weeks"
+        if lasts
+        else "it begins warmer than the aim, and is seen to turn warmer still"
     )
+    return f"CARE    {by_itself}; {keeps}."
 
 
 def _recipe(found: Answer, dish: Dish) -> dict[str, object]:
@@ -149,7 +152,9 @@ def _dish(number: int, dish: Dish) -> list[str]:
     for shade, part, grams in zip(
         dish.bowl.shades, dish.bowl.parts, dish.weighed.grams, strict=True
     ):
-        lines.append(f"        {grams:>6g} g  {shade.name}  ({part:g} parts)")
+        lines.append(
+            f"        {grams:>6g} g  {shade.name}  ({part:g} part{'' if part == 1 else 's'})"
+        )
     if dish.weighed.developer_grams:
         lines.append(
             f"        {dish.weighed.developer_grams:>6g} g  developer, "
