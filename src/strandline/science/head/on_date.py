@@ -130,7 +130,8 @@ def pasts_on(
     place = np.full(int(present[-1]) + 1, NONE, dtype=np.int32)
     place[present] = np.arange(len(present))
     state = place[codes]
-    state[np.arange(stretches)[None, :] >= ends[:, None]] = NONE
+    short = np.flatnonzero(ends < stretches)
+    state[short] = np.where(np.arange(stretches) < ends[short, None], state[short], NONE)
     kind, mask = present >> bits, present & ((1 << bits) - 1)
     return Pasts(
         edge_cm=np.arange(stretches + 1, dtype=np.float64) * width,
@@ -172,11 +173,11 @@ def _bounds(
 def _codes(base: Codes, bounds: Sequence[tuple[Whole, Whole]], stretches: int) -> Codes:
     """Give the code of every stretch of some strands: its kind of hair and the bits of its past."""
     changes = np.zeros((len(base), stretches + 1), dtype=np.uint16)
-    every = np.arange(len(base))
+    flat, row = changes.ravel(), np.arange(len(base)) * (stretches + 1)  # a third of 2-d indexing
     for bit, (first, last) in enumerate(bounds):
         flag = np.uint16(1 << bit)
-        changes[every, first] ^= flag
-        changes[every, last] ^= flag
+        flat[row + first] ^= flag
+        flat[row + last] ^= flag
     changes[:, 0] ^= base
     return np.asarray(np.bitwise_xor.accumulate(changes[:, :stretches], axis=1))
 
