@@ -19,13 +19,10 @@ from strandline.service.growout.pictures.export import NO_STATE, exported, packe
 from strandline.service.growout.pictures.fall import fall
 from strandline.service.growout.pictures.strip import (
     ANIMATED,
-    WEEKS,
     Frame,
     animated_webp,
     sheet_png,
     side_by_side,
-    strip_png,
-    week_frames,
 )
 from strandline.service.growout.pictures.style import HairStyle
 
@@ -116,9 +113,8 @@ def test_states_that_do_not_fit_are_refused(fallen, state, strands):
 
 
 def test_a_strip_holds_its_pictures_side_by_side_with_a_label_under_each():
-    frames = week_frames(WEEKS, lambda week: picture(int(week)))
-    assert [frame.label for frame in frames] == [f"week {week}" for week in (0, 4, 8, 12, 16)]
-    shown = np.asarray(Image.open(io.BytesIO(strip_png(frames))))
+    frames = [Frame(f"week {week}", picture(week)) for week in (0, 4, 8, 12, 16)]
+    shown = np.asarray(Image.open(io.BytesIO(sheet_png([frames]))))
     assert shown.shape[1] == 5 * 96
     bars = shown[96:]
     assert bars.shape[0] >= 14
@@ -127,11 +123,11 @@ def test_a_strip_holds_its_pictures_side_by_side_with_a_label_under_each():
         bar = bars[:, 96 * k : 96 * (k + 1)].astype(int)
         assert bar.max() - bar.min() > 60
         assert (bar[:, :4] == bar[0, 0]).all()
-    assert strip_png(frames) == strip_png(frames)
+    assert sheet_png([frames]) == sheet_png([frames])
 
 
 def test_half_a_year_is_shown_week_by_week_and_never_flashes():
-    content = animated_webp(week_frames(ANIMATED, lambda week: picture(int(week), 64)))
+    content = animated_webp([Frame(f"week {week}", picture(week, 64)) for week in ANIMATED])
     with Image.open(io.BytesIO(content)) as shown:
         assert (shown.format, shown.n_frames) == ("WEBP", 27)
         lasts = []
@@ -145,7 +141,7 @@ def test_half_a_year_is_shown_week_by_week_and_never_flashes():
 
 def test_rows_of_weeks_stand_one_under_another_and_must_be_alike():
     rows = [[Frame("a", picture(1)), Frame("b", picture(2))]] * 3
-    one = Image.open(io.BytesIO(strip_png(rows[0])))
+    one = Image.open(io.BytesIO(sheet_png(rows[:1])))
     sheet = Image.open(io.BytesIO(sheet_png(rows)))
     assert sheet.size == (one.width, 3 * one.height)
     with pytest.raises(OutOfRangeError, match="not of one length"):
@@ -156,11 +152,11 @@ def test_rows_of_weeks_stand_one_under_another_and_must_be_alike():
 
 def test_pictures_that_are_no_strip_are_refused():
     with pytest.raises(OutOfRangeError, match="pictures of 0 sizes"):
-        strip_png([])
+        sheet_png([[]])
     with pytest.raises(OutOfRangeError, match="pictures of 2 sizes"):
-        strip_png([Frame("a", picture(1)), Frame("b", picture(2, 64))])
+        sheet_png([[Frame("a", picture(1)), Frame("b", picture(2, 64))]])
     with pytest.raises(OutOfRangeError, match="too large"):
-        strip_png([Frame("a", np.zeros((64, 4000, 3), dtype=np.uint8))] * 5)
+        sheet_png([[Frame("a", np.zeros((64, 4000, 3), dtype=np.uint8))] * 5])
     with pytest.raises(OutOfRangeError, match="1 pictures of 220 ms"):
         animated_webp([Frame("a", picture(1))])
     with pytest.raises(OutOfRangeError, match="pictures of 20 ms"):

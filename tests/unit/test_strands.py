@@ -157,3 +157,10 @@ def test_what_the_plan_does_not_hold_is_told():
         strand_strip_svg(plan_of(hair()), "planned", 5.0)
     with pytest.raises(OutOfRangeError, match="no strands"):
         strand_strip_svg(plan_of(hair()), "as kept", 0.0)
+
+
+def test_a_shorter_picture_begins_at_the_scalp_all_the_same(made):
+    plan = made("noor").plan
+    whole, short = (strand_strip_svg(plan, "as kept", 8, high) for high in (46.0, 17.0))
+    assert 'height="17mm" viewBox="0 0 30 17"' in short
+    assert short.split("<title>")[1] == whole.split("<title>")[1]

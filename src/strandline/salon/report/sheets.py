@@ -17,7 +17,7 @@ from xml.etree import ElementTree as ET
 
 from strandline.salon.report.client_growout import head_name, picture_name
 from strandline.salon.report.client_words import client_words
-from strandline.salon.report.strands import LOOKS, Look, strand_strip_svg
+from strandline.salon.report.strands import HEIGHT_MM, LOOKS, Look, strand_strip_svg
 from strandline.salon.report.worksheet_words import worksheet_words
 from strandline.service.plan.model import ServicePlan
 
@@ -42,6 +42,8 @@ WITH_MAP = (
 is drawn smaller as a whole."""
 WITHOUT_MAP = (*_tries(13.0, 8.0, 0, wordy=True), *_tries(9.0, 6.0, 0, wordy=False))
 """The same for a visit without foils."""
+UNDER_HEADS_MM = 29.3
+"""What the pictures of strands under heads show, of their 46 mm: the first five centimetres."""
 MAP_TOP_MM = 6.0
 """Cut off the drawing's own top: the sheet has a head of its own."""
 
@@ -94,8 +96,11 @@ def client_sheet_pdf(
     """
     words = client_words(plan)
     words["heads"] = bool(heads)
+    high = UNDER_HEADS_MM if heads else HEIGHT_MM
     drawings: dict[str, str | bytes] = {
-        picture_name(look, number): strand_strip_svg(plan, look, plan.growout.weeks[number].week)
+        picture_name(look, number): strand_strip_svg(
+            plan, look, plan.growout.weeks[number].week, high
+        )
         for number in range(len(words["weeks"]))
         for look in LOOKS
     }

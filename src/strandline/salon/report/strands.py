@@ -68,7 +68,7 @@ class Strand:
     wide_mm: float
 
 
-def strand_strip_svg(plan: ServicePlan, look: Look, week: float) -> str:
+def strand_strip_svg(plan: ServicePlan, look: Look, week: float, high_mm: float = HEIGHT_MM) -> str:
     """Draw the strands of a look in a week.
 
     Parameters
@@ -76,10 +76,11 @@ def strand_strip_svg(plan: ServicePlan, look: Look, week: float) -> str:
     plan : with its strands and weeks
     look : 'as kept' or 'planned'
     week : one of the plan's weeks
+    high_mm : how much of the picture, from the scalp down, 5-46
 
     Returns
     -------
-    str   an SVG drawing, 30 x 46 mm
+    str   an SVG drawing, 30 mm wide
 
     Raises
     ------
@@ -102,7 +103,7 @@ def strand_strip_svg(plan: ServicePlan, look: Look, week: float) -> str:
     body = "".join(_drawn(strand, grown[week]) for strand in laid(classes))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH_MM:g}mm" '
-        f'height="{HEIGHT_MM:g}mm" viewBox="0 0 {WIDTH_MM:g} {HEIGHT_MM:g}" role="img">'
+        f'height="{high_mm:g}mm" viewBox="0 0 {WIDTH_MM:g} {high_mm:g}" role="img">'
         f"<title>Strands {look}, week {week:g}</title>"
         f'<rect width="{WIDTH_MM:g}" height="{HEIGHT_MM:g}" fill="{LIGHT.neutral}"/>'
         f"{body}</svg>"

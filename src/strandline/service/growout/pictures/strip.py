@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -19,8 +19,6 @@ if TYPE_CHECKING:
 
 Picture = NDArray[np.uint8]
 
-WEEKS = (0, 4, 8, 12, 16)
-"""Weeks of a strip."""
 ANIMATED = tuple(range(27))
 """Weeks of an animation: half a year."""
 WEEK_MS = 220
@@ -40,27 +38,6 @@ class Frame:
 
     label: str
     picture: Picture
-
-
-def week_frames(weeks: Sequence[float], drawn: Callable[[float], Picture]) -> list[Frame]:
-    """Draw the weeks.
-
-    Parameters
-    ----------
-    weeks : >= 0
-    drawn : gives the picture of a week
-    """
-    return [Frame(f"week {week:g}", drawn(week)) for week in weeks]
-
-
-def strip_png(frames: Sequence[Frame]) -> bytes:
-    """Put pictures side by side, each with its label under it.
-
-    Raises
-    ------
-    OutOfRangeError   as `sheet_png`
-    """
-    return sheet_png([frames])
 
 
 def sheet_png(rows: Sequence[Sequence[Frame]]) -> bytes:
