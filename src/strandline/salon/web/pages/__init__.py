@@ -11,10 +11,15 @@ if TYPE_CHECKING:
 def routers() -> list[APIRouter]:
     """Give every page's routes."""
     from strandline.salon.web.pages import (  # noqa: PLC0415  # each brings what it needs
+        after,
         client,
         clients,
+        evidence,
         plan,
+        practice,
+        shelf,
         today,
     )
 
-    return [one.router for one in (today, clients, client, plan)]
+    rooms = (today, clients, client, plan, after, shelf, practice, evidence)
+    return [one.router for one in rooms]
