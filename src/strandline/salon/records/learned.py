@@ -58,6 +58,8 @@ def learned(store: Store) -> Record | None:
 
     record = Record()
     for body in bodies:
-        for name, taught in record_from(json.loads(json.loads(body)["payload"]["text"])).visits.items():
+        for name, taught in record_from(
+            json.loads(json.loads(body)["payload"]["text"])
+        ).visits.items():
             record = record.with_visit(name, taught)
     return record

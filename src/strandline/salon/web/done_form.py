@@ -105,7 +105,9 @@ def read_form(form: Mapping[str, str], visit: Visit, today: dt.date) -> tuple[Do
     outcome = form.get("outcome", "finished")
     if visit.ended is None:
         facts.append(("visit.ended", {"outcome": outcome}))
-    back = {name: _day(form.get(name, ""), name, today, faults) for name in ("foils_on", "gloss_on")}
+    back = {
+        name: _day(form.get(name, ""), name, today, faults) for name in ("foils_on", "gloss_on")
+    }
     return DoneForm(form.get("as_planned") == "yes", tuple(facts), back), faults
 
 

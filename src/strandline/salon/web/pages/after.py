@@ -20,7 +20,7 @@ from strandline.salon.records.tables import STREAM
 from strandline.salon.report.colours import stage_series
 from strandline.salon.web.done_form import AREAS, read_form, write_done
 from strandline.salon.web.faults import Faults
-from strandline.salon.web.reading import client_of
+from strandline.salon.web.reading import client_of, visit_of
 from strandline.salon.web.room import InRoom, Room
 from strandline.salon.web.show import show
 from strandline.service.plan.model import ServicePlan
@@ -33,7 +33,10 @@ router = APIRouter()
 
 @router.post("/plans/{plan}/done")
 def write_down(room: InRoom, plan: str) -> Response:
-    """Begin the record of a visit that was worked from paper."""
+    """Begin the record of a visit that was worked from paper, or go on with the one there is."""
+    begun = visit_of(room.store, plan)
+    if begun:
+        return RedirectResponse(f"/visits/{begun}/after", 303)
     kept = document(room.store, plan)
     client = client_of(room.store, plan)
     said = ServicePlan.model_validate_json(kept.text)
@@ -133,6 +136,4 @@ def _bowls(plan: ServicePlan | None) -> list[Any]:
 def _words() -> dict[str, list[tuple[str, str]]]:
     """Give the words a result may take, from the vocabulary of facts."""
     fields = KINDS["result.seen"].fields
-    return {
-        name: [(word, word) for word in fields[name].words] for name in ("evenness", "remedy")
-    }
+    return {name: [(word, word) for word in fields[name].words] for name in ("evenness", "remedy")}

@@ -35,6 +35,7 @@ GROUPS = (
     ("gloss", "Gloss and shadow"),
     ("other", "Everything else"),
 )
+ORDER = [name for name, _ in GROUPS]
 
 
 @router.get("/practice", response_class=HTMLResponse)
@@ -51,7 +52,7 @@ def _page(
     said = practice(room.store)
     taught = learned(room.store)
     text = learned_text(taught, taught.pooled(), None, "", 0) if taught else ""
-    numbers = sorted(default_bench().numbers.items(), key=lambda one: _group(one[0]))
+    numbers = sorted(default_bench().numbers.items(), key=lambda one: ORDER.index(_group(one[0])))
     groups = [
         (name, [(key, one) for key, one in some])
         for name, some in groupby(numbers, key=lambda one: _group(one[0]))
@@ -64,7 +65,16 @@ def _page(
 
 def _group(name: str) -> str:
     words = {
-        "foils": ("seconds", "minutes", "foil", "parting", "hit_rate", "overlap", "helper", "pitch"),
+        "foils": (
+            "seconds",
+            "minutes",
+            "foil",
+            "parting",
+            "hit_rate",
+            "overlap",
+            "helper",
+            "pitch",
+        ),
         "lightener": ("gram", "bowl", "weak", "main", "scalp", "dark", "powder", "white_needs"),
         "checks": ("check", "wet", "bias"),
         "gloss": ("shadow", "gloss", "toner", "violet", "demi", "lowlight"),
@@ -135,7 +145,9 @@ def value(
 
 
 @router.post("/practice/manner")
-def manner(units: Annotated[str, Form()] = "metric", hours: Annotated[str, Form()] = "24") -> Response:
+def manner(
+    units: Annotated[str, Form()] = "metric", hours: Annotated[str, Form()] = "24"
+) -> Response:
     """Keep on this device how figures are written."""
     answer = RedirectResponse("/practice", 303)
     year = 365 * 24 * 3600
