@@ -9,9 +9,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from strandline.base.errors import OutOfRangeError
 from strandline.base.facts.field import MOST_FOILS
 from strandline.salon.records.append import append_in
-from strandline.salon.records.keep import write_in
+from strandline.salon.records.keep import check, write_in
 from strandline.salon.records.played import played
 from strandline.salon.records.scribe import Scribe
 from strandline.salon.web.faults import Faults, number
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from strandline.salon.web.room import Room
 
 AREAS = ("whole", "front", "crown", "back", "sides")
+RETURNS = ("foils_on", "gloss_on")
 Said = tuple[str, dict[str, Any]]
 """A kind and its payload."""
 
@@ -105,9 +107,12 @@ def read_form(form: Mapping[str, str], visit: Visit, today: dt.date) -> tuple[Do
     outcome = form.get("outcome", "finished")
     if visit.ended is None:
         facts.append(("visit.ended", {"outcome": outcome}))
-    back = {
-        name: _day(form.get(name, ""), name, today, faults) for name in ("foils_on", "gloss_on")
-    }
+    for kind, payload in facts:
+        try:
+            check("visit", kind, payload)
+        except OutOfRangeError as error:
+            faults.take(error, _field(kind, error.where, payload))
+    back = {name: _day(form.get(name, ""), name, today, faults) for name in RETURNS}
     return DoneForm(form.get("as_planned") == "yes", tuple(facts), back), faults
 
 
@@ -124,6 +129,14 @@ def _result(form: Mapping[str, str], area: str, faults: Faults) -> list[Said]:
         if word:
             said[name] = word[:60]
     return [("result.seen", said)]
+
+
+def _field(kind: str, where: str, payload: Mapping[str, Any]) -> str:
+    """Give the field of the form that a fact's part came from."""
+    part = where.rpartition(".")[2]
+    if kind == "result.seen":
+        return f"{'even' if part == 'evenness' else part}-{payload['area']}"
+    return {"foil.dropped": "dropped", "foil.added": "added"}.get(kind, part)
 
 
 def _day(text: str, field: str, today: dt.date, faults: Faults) -> str | None:
