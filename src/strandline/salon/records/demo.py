@@ -32,6 +32,8 @@ HEADS = ("brona", "ilse", "junia", "lorna", "mirela", "noor", "perpetua", "tamsi
 WINTER = dt.timezone(dt.timedelta(hours=1))
 OPENS = dt.time(9, 0)
 VISITS = 3
+TODAY = dt.date(2027, 5, 20)
+"""The day that the demonstration stands on: what is on it or later is planned, not yet done."""
 PACK_GRAMS = {"lightener": 500, "developer": 900, "gloss": 180, "other": 100}
 
 
@@ -126,7 +128,7 @@ def _client(  # what one client's years are built from
         stream, _ = keep_plan(store, scribe, client, document)
         verdicts.append(plan.verdict)
         tell(f"{c.client.name}, {day}: {plan.verdict}, {plan.technique_words}")
-        if plan.verdict != "go":
+        if plan.verdict != "go" or day >= TODAY:
             break
         lines = _visit(store, scribe, clock, client, stream, json.loads(document))
         earlier = read_earlier(document.encode(), lines.encode())
