@@ -81,7 +81,10 @@ def _work(plan: ServicePlan) -> Iterator[str]:
         yield (
             f"Gloss    {step.order}. {step.place}: {mixed}, look at {step.first_look_min:g}, "
             f"{step.minutes_low:g}-{step.minutes_high:g} min, {step.delta_e00:g} dE00 from the aim"
+            + ("" if step.near_percent is None else f", {step.near_percent:g} % of strands near it")
         )
+        if step.bowls_said:
+            yield f"         {step.bowls_said}"
     yield "Order    " + " -> ".join(plan.order)
 
 

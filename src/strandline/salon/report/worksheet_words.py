@@ -15,6 +15,7 @@ from strandline.salon.report.worksheet_clock import (
     strength_words,
 )
 from strandline.salon.report.worksheet_run import running_list
+from strandline.service.formulate.rules import rule
 from strandline.service.plan.model import Bowl, GlossStep, Reason, ServicePlan
 from strandline.service.plan.parts import Figure
 
@@ -225,7 +226,8 @@ def _gloss(step: GlossStep, number: str) -> dict[str, Any]:
         "why": step.why,
         "miss": step.miss,
         "light": step.light_note,
-        "away": f"{step.delta_e00:g} dE00 from the aim",
+        "away": _away(step),
+        "bowls": step.bowls_said if _two_are_worth(step) else "",
         "swatches": [
             {"word": word, "colour": hex_of(lab)}
             for word, lab in (
@@ -235,6 +237,17 @@ def _gloss(step: GlossStep, number: str) -> dict[str, Any]:
             )
         ],
     }
+
+
+def _away(step: GlossStep) -> str:
+    near = f"{rule('near'):g} dE00"
+    more = "" if step.near_percent is None else f"; {step.near_percent:g} % end within {near}"
+    return f"{step.delta_e00:g} dE00 from the aim{more}"
+
+
+def _two_are_worth(step: GlossStep) -> bool:
+    gains = [one.one_delta_e00 - one.own_delta_e00 for one in step.grounds]
+    return max(gains, default=0.0) >= rule("two_bowls")
 
 
 def _window(ends: Iterable[float]) -> str:

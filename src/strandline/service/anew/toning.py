@@ -12,11 +12,15 @@ from strandline.science.fibre import stack
 from strandline.science.hair.stages import PALEST, lightened, progress_of_stage
 from strandline.service.anew.habits import habit
 from strandline.service.consultation.fibres import natural_hair
-from strandline.service.formulate.gloss import GlossOn, shadow_reach_cm, toner
+from strandline.service.formulate.gloss import GlossOn
+from strandline.service.formulate.kinds import Kinds
+from strandline.service.formulate.shadow import shadow_reach_cm
+from strandline.service.formulate.toner import Tonable, toner
 from strandline.service.formulate.tones import tone_for
 from strandline.service.plan.assemble import Made
 from strandline.service.plan.glossing import gloss_steps, on_shelf
 from strandline.service.plan.model import GlossStep
+from strandline.service.plan.tonable import TODAY
 
 
 def toned_anew(made: Made, visit: Visit) -> list[GlossStep]:
@@ -74,9 +78,9 @@ def _toner(made: Made, stage: float) -> Sequence[GlossOn]:
     states = lightened(start, np.where(np.isfinite(needed), needed, 0.0))
     shares = np.array([head.gray_mean, 1 - head.gray_mean])
     tone, _ = tone_for(made.consultation.aim.tone, stage)
-    reach = shadow_reach_cm(head, made.bench)
-    shades = on_shelf(made.consultation)
-    return toner(states, shares, tone, head, shades, made.bench, from_cm=reach)
+    seen = Kinds(states, shares, (TODAY,) * len(shares))
+    hair = Tonable(seen, seen, shadow_reach_cm(head, made.bench))
+    return toner(hair, tone, head, on_shelf(made.consultation), made.bench)
 
 
 def _named(gloss: GlossOn, areas: tuple[str, ...], *, several: bool) -> GlossOn:

@@ -122,6 +122,19 @@ class SeenUnder(Part):
     turned_delta_e00: float = Field(description="from the same hair by day")
 
 
+class GlossGround(Part):
+    """A ground that a bowl meets: what it leaves there, and a bowl of its own."""
+
+    name: str
+    share: float = Field(description="of the hair that the bowl is for")
+    one_delta_e00: float
+    one_near_percent: float
+    own_delta_e00: float
+    own_near_percent: float
+    own_parts: list[GlossPart]
+    own_minutes: float
+
+
 class GlossStep(Part):
     """A gloss on one place: parts, developer, minutes, the colour it leaves."""
 
@@ -146,6 +159,16 @@ class GlossStep(Part):
     miss: str
     lights: list[SeenUnder] = Field(description="the chair's first")
     light_note: str = Field(description="where the chair's light misleads; else empty")
+    wear_lab: tuple[float, float, float] | None = Field(
+        None, description="the colour to wear, towards which day one fades"
+    )
+    near_percent: float | None = Field(
+        None, description="of the strands there, that end within 3 dE00 of the aim themselves"
+    )
+    grounds: list[GlossGround] = Field(
+        default_factory=list, description="where one bowl meets several"
+    )
+    bowls_said: str = Field("", description="one bowl against a bowl for each, in words")
 
 
 class Seen(Part):

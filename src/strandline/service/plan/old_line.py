@@ -11,8 +11,9 @@ from strandline.science.fibre import Fibre
 from strandline.science.seeing.line import WINDOW_CM
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.consultation.shelf import GlossShade
-from strandline.service.formulate.gloss import PAST_LINE_CM, GlossOn
+from strandline.service.formulate.gloss import GlossOn
 from strandline.service.formulate.lowlights import lowlight
+from strandline.service.formulate.shadow import PAST_LINE_CM
 from strandline.service.growout.grow import grow_out
 from strandline.service.growout.look import HairClass
 from strandline.service.plan.glossing import Toned
