@@ -7,6 +7,7 @@ from typing import Any
 
 from strandline.salon.report.colours import hex_of, sheet_colours, stage_series
 from strandline.salon.report.foil_words import ranges
+from strandline.salon.report.miss_words import miss_said
 from strandline.salon.report.stop_words import what_would_change
 from strandline.salon.report.worksheet_clock import (
     clock_words,
@@ -75,7 +76,7 @@ def worksheet_words(plan: ServicePlan) -> dict[str, Any]:
         "expect": None if stopped else _expect(plan),
         "series": [{"stage": s, "word": w, "colour": h} for s, w, h in stage_series()],
         "mixed": [] if stopped else [_lowlights(step, plan) for step in low],
-        "gloss": [] if stopped else [_gloss(s, f"{n}") for n, s in enumerate(gloss, 1)],
+        "gloss": [] if stopped else [_gloss(plan, s, f"{n}") for n, s in enumerate(gloss, 1)],
         "foot": f"{FOOT} {plan.made_with}.",
     }
 
@@ -186,13 +187,13 @@ def _lowlights(step: GlossStep, plan: ServicePlan) -> dict[str, Any]:
     """Lowlights are mixed with the bowls, for the foils that take colour."""
     foils = ranges(row.number for row in plan.foils if row.colour_grams > 0)
     return {
-        **_gloss(step, ""),
+        **_gloss(plan, step, ""),
         "place": "Lowlight colour",
         "where": f"foils {foils}" if foils else "",
     }
 
 
-def _gloss(step: GlossStep, number: str) -> dict[str, Any]:
+def _gloss(plan: ServicePlan, step: GlossStep, number: str) -> dict[str, Any]:
     mixed = [p for p in step.parts if p.grams]
     shades = [
         {
@@ -224,7 +225,7 @@ def _gloss(step: GlossStep, number: str) -> dict[str, Any]:
         "minutes": _window((step.minutes_low, step.minutes_high)),
         "first_look": f"{step.first_look_min:g}",
         "why": step.why,
-        "miss": step.miss,
+        "miss": miss_said(plan, step),
         "light": step.light_note,
         "away": _away(step),
         "bowls": step.bowls_said if _two_are_worth(step) else "",

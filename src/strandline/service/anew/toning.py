@@ -37,21 +37,26 @@ def toned_anew(made: Made, visit: Visit) -> list[GlossStep]:
     each ground seen, grounds less than a stage apart together; nothing that was applied already
     """
     done = {gloss.place for gloss in visit.glosses}
+    steps = [step for step in gloss_of_visit(made, visit) if step.place not in done]
+    return [step.model_copy(update={"order": n}) for n, step in enumerate(steps, 1)]
+
+
+def gloss_of_visit(made: Made, visit: Visit) -> list[GlossStep]:
+    """Give every gloss of the visit, done or not; as planned, or on the grounds that were seen.
+
+    Mids that went on as planned stay as planned, whatever was seen after.
+    """
+    done = {gloss.place for gloss in visit.glosses}
     grounds = _grounds(visit)
-    planned = [step for step in made.plan.gloss if step.place not in done]
-    if not grounds or not any(step.place == "mids" for step in planned):
+    planned = made.plan.gloss
+    if not grounds or "mids" in done or not any(step.place == "mids" for step in planned):
         return planned
     shadow = [step for step in planned if step.place not in ("mids", "ends")]
     several = len(grounds) > 1
     on: list[GlossOn] = []
     for areas, stage in grounds:
         on += [_named(gloss, areas, several=several) for gloss in _toner(made, stage)]
-    steps = [
-        step for step in gloss_steps(on, made.consultation.salon.light) if step.place not in done
-    ]
-    return [
-        step.model_copy(update={"order": order}) for order, step in enumerate([*shadow, *steps], 1)
-    ]
+    return [*shadow, *gloss_steps(on, made.consultation.salon.light)]
 
 
 def _grounds(visit: Visit) -> list[tuple[tuple[str, ...], float]]:

@@ -225,11 +225,21 @@ def check(wanted: Wanted) -> None:
             "--shares",
         )
     for name, reading in (*(("--on-lab", one) for one in wanted.on), ("--aim-lab", wanted.aim)):
-        if not (0 < reading[0] <= 100 and max(abs(reading[1]), abs(reading[2])) <= 100):
-            said = ",".join(f"{x:g}" for x in reading)
-            raise OutOfRangeError(
-                f"The colour {said} is none of hair: L* is above 0 and at most 100, a* and b* lie "
-                "between -100 and 100.",
-                "Give L*,a*,b* as read, dry, under D65.",
-                name,
-            )
+        check_reading(reading, name)
+
+
+def check_reading(reading: Lab, where: str) -> None:
+    """Refuse a colour that no hair has.
+
+    Raises
+    ------
+    OutOfRangeError   with the option to mend
+    """
+    if not (0 < reading[0] <= 100 and max(abs(reading[1]), abs(reading[2])) <= 100):
+        said = ",".join(f"{x:g}" for x in reading)
+        raise OutOfRangeError(
+            f"The colour {said} is none of hair: L* is above 0 and at most 100, a* and b* lie "
+            "between -100 and 100.",
+            "Give L*,a*,b* as read, dry, under D65.",
+            where,
+        )

@@ -19,7 +19,7 @@ from strandline.science.hair.shades import Scale
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.grounds import Ground
 from strandline.service.formulate.rules import clocks, rule
-from strandline.service.formulate.solver import Asked, shade_dyes, solve_bowl
+from strandline.service.formulate.solver import Asked, fewest, shade_dyes, solve_bowl
 
 Floats = NDArray[np.float64]
 
@@ -121,9 +121,7 @@ def solve(target: Target, shades: Sequence[GlossShade], *, softened: bool = Fals
         violet_first=target.scale == "stage" and _pale(target),
         softened=softened,
     )
-    bowls = solve_bowl(asked, shades).bowls
-    near = bowls[0].away + rule("simpler")
-    bowl = min((one for one in bowls if one.away <= near), key=lambda one: len(one.colours))
+    bowl = fewest(solve_bowl(asked, shades).bowls)
     plain = Recipe(bowl.shades, bowl.parts, 0.0, (0.0, 0.0), target.aim_lab, 0.0)
     return _seen_at(target, plain, bowl.minutes)
 

@@ -76,7 +76,7 @@ def toner(
     porous = head.condition in POROUS
     mids = _mids(hair.mids, tone, head, bench)
     stage = float(stage_of_lightness(look(mids)[0]))
-    recipe = solve(mids, _toners(shades, stage))
+    recipe = solve(mids, toners_for(shades, stage))
     ends = _ends(hair.ends, tone, head, look(mids)[0], _ends_minutes(recipe, bench, porous=porous))
     on_ends = _on_ends(ends, recipe)
     grams = bench["toner_grams"] * head.length_cm / LENGTH_OF_GRAMS_CM * head.density_factor
@@ -88,7 +88,7 @@ def toner(
         hair.mids, recipe, shades, along, lambda own: _mids(own, tone, head, bench, lightest)
     )
     if 1 - along >= SHARE_SAID:
-        met.append(Met("ends", 1 - along, ends, on_ends, _toners_on(ends, shades)))
+        met.append(Met("ends", 1 - along, ends, on_ends, _toners_met(ends, shades)))
     weighed = one_or_two(met, mixed) if len(met) > 1 else OneOrTwo((), 0.0)
     return [
         GlossOn(
@@ -196,22 +196,18 @@ def _met(
         target = aimed(kinds.of(name))
         said = "mids" if len(parts) == 1 else f"mids of {name}"
         left = look_after(target, recipe, recipe.minutes)
-        out.append(Met(said, share * along, target, left, _toners_on(target, shades)))
+        out.append(Met(said, share * along, target, left, _toners_met(target, shades)))
     return out
 
 
-def _toners_on(target: Target, shades: Sequence[GlossShade]) -> tuple[GlossShade, ...]:
-    return tuple(_toners(shades, float(stage_of_lightness(look(target)[0]))))
+def _toners_met(target: Target, shades: Sequence[GlossShade]) -> tuple[GlossShade, ...]:
+    return tuple(toners_for(shades, float(stage_of_lightness(look(target)[0]))))
 
 
-def _toners(shades: Sequence[GlossShade], stage: float) -> list[GlossShade]:
+def toners_for(shades: Sequence[GlossShade], stage: float) -> list[GlossShade]:
     """Give shades within a level and a half of the ground, and the clear; else all above 6."""
-    fit = [
-        s
-        for s in shades
-        if s.clear
-        or (s.depth is not None and abs(s.depth - stage) <= 1.5 and s.kind != "permanent")
-    ]
+    shades = [shade for shade in shades if shade.kind != "permanent"]
+    fit = [s for s in shades if s.clear or (s.depth is not None and abs(s.depth - stage) <= 1.5)]
     if any(not shade.clear for shade in fit):
         return fit
     return [s for s in shades if s.clear or (s.depth is not None and s.depth >= min(6.0, stage))]

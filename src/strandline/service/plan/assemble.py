@@ -40,6 +40,7 @@ from strandline.service.plan.learned import (
 from strandline.service.plan.lifting import Lifted, lift_today
 from strandline.service.plan.look import grow_out_part
 from strandline.service.plan.looks import Looks, looks_of
+from strandline.service.plan.missed import misses_told
 from strandline.service.plan.model import Reason, ServicePlan
 from strandline.service.plan.money import quote
 from strandline.service.plan.parts import figure
@@ -182,6 +183,7 @@ def make_plan(
         bowls=lifted.weighed,
         clock=clock,
         gloss=toned.steps,
+        gloss_misses=misses_told(c, toned.steps, lightens=bool(lifted.doses)),
         tone_family=toned.family,
         tone_why=toned.why,
         growout=grown,

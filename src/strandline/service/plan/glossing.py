@@ -144,6 +144,7 @@ def gloss_steps(on: Sequence[GlossOn], chair: ChairLight) -> list[GlossStep]:
             first_look_min=gloss.first_look_min,
             minutes_low=gloss.minutes[0],
             minutes_high=gloss.minutes[1],
+            best_min=gloss.recipe.minutes,
             alone_min=round(gloss.alone_min, 1),
             ground_lab=gloss.ground_lab,
             aim_lab=_rounded(gloss.aim_lab),

@@ -149,6 +149,7 @@ class GlossStep(Part):
     first_look_min: float
     minutes_low: float
     minutes_high: float
+    best_min: float | None = Field(None, description="at which it comes nearest to the aim")
     alone_min: float = Field(description="minutes until the next place begins, or the rinse")
     ground_lab: tuple[float, float, float]
     aim_lab: tuple[float, float, float]
@@ -169,6 +170,28 @@ class GlossStep(Part):
         default_factory=list, description="where one bowl meets several"
     )
     bowls_said: str = Field("", description="one bowl against a bowl for each, in words")
+
+
+class MissStep(Part):
+    """A step back from a miss, and what it comes to."""
+
+    name: str
+    what: str
+    minutes: float
+    lab: tuple[float, float, float]
+    delta_e00: float = Field(description="from the aim, mean by share")
+    apart_de00: float = Field(description="between its lightest and its deepest part")
+    parts: list[GlossPart] = Field(default_factory=list, description="of the bowl it takes")
+    developer_vol: float | None = None
+    gate: str = Field("", description="what must hold first")
+
+
+class GlossMiss(Part):
+    """A miss of a gloss as it may be seen: the steps back, the first the miss itself."""
+
+    place: str
+    seen: str
+    steps: list[MissStep]
 
 
 class Seen(Part):
@@ -368,6 +391,7 @@ class ServicePlan(Part):
     bowls: list[Bowl]
     clock: ClockOfHead | None
     gloss: list[GlossStep]
+    gloss_misses: list[GlossMiss] = Field(default_factory=list)
     tone_family: str
     tone_why: str
     growout: GrowOutPart
