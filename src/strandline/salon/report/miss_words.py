@@ -1,8 +1,9 @@
-"""What to do where a gloss misses, in as few words as fit beside its bowl."""
+"""What goes with a bowl of gloss in few words: its filler, and what to do where it misses."""
 
 from __future__ import annotations
 
-from strandline.service.plan.model import GlossStep, MissStep, ServicePlan
+from strandline.service.plan.gloss_parts import GlossStep, MissStep
+from strandline.service.plan.model import ServicePlan
 
 
 def miss_said(plan: ServicePlan, step: GlossStep) -> str:
@@ -13,6 +14,18 @@ def miss_said(plan: ServicePlan, step: GlossStep) -> str:
     return " ".join(
         f"{miss.seen[0].upper()}{miss.seen[1:]}: {', then '.join(map(_short, miss.steps[1:]))}."
         for miss in misses
+    )
+
+
+def filler_said(step: GlossStep) -> str:
+    """Give the filler that goes on first, in grams and minutes; empty where none does."""
+    filler = step.filler
+    if filler is None:
+        return ""
+    grams = " + ".join(f"{part.grams:g} g {part.shade}" for part in filler.parts)
+    return (
+        f"Filler first: {grams} + {filler.developer_grams:g} g developer "
+        f"{filler.developer_vol:g} vol, {filler.minutes:g} min; blot, do not rinse."
     )
 
 

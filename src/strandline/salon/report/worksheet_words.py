@@ -7,7 +7,7 @@ from typing import Any
 
 from strandline.salon.report.colours import hex_of, sheet_colours, stage_series
 from strandline.salon.report.foil_words import ranges
-from strandline.salon.report.miss_words import miss_said
+from strandline.salon.report.miss_words import filler_said, miss_said
 from strandline.salon.report.stop_words import what_would_change
 from strandline.salon.report.worksheet_clock import (
     clock_words,
@@ -17,7 +17,8 @@ from strandline.salon.report.worksheet_clock import (
 )
 from strandline.salon.report.worksheet_run import running_list
 from strandline.service.formulate.rules import rule
-from strandline.service.plan.model import Bowl, GlossStep, Reason, ServicePlan
+from strandline.service.plan.gloss_parts import GlossStep
+from strandline.service.plan.model import Bowl, Reason, ServicePlan
 from strandline.service.plan.parts import Figure
 
 LOWLIGHTS = "lowlights"
@@ -190,6 +191,7 @@ def _lowlights(step: GlossStep, plan: ServicePlan) -> dict[str, Any]:
         **_gloss(plan, step, ""),
         "place": "Lowlight colour",
         "where": f"foils {foils}" if foils else "",
+        "filler": filler_said(step),
     }
 
 
@@ -218,6 +220,7 @@ def _gloss(plan: ServicePlan, step: GlossStep, number: str) -> dict[str, Any]:
         "from": step.from_cm,
         "to": step.to_cm,
         "kind": step.kind,
+        "filler": "",
         "shades": shades,
         "first": step.first_look_min,
         "low": step.minutes_low,

@@ -35,7 +35,7 @@ from strandline.service.anew.work import (
 from strandline.service.learning.belief import Belief
 from strandline.service.learning.due import Z90
 from strandline.service.plan.assemble import Made
-from strandline.service.plan.model import GlossStep
+from strandline.service.plan.gloss_parts import GlossStep
 from strandline.service.plan.money import floor_of_hour
 from strandline.service.plan.parts import figure
 from strandline.service.schedule.clock import Clock, Placing

@@ -11,8 +11,8 @@ from strandline.service.anew.standing import left_alone
 from strandline.service.anew.toning import gloss_of_visit
 from strandline.service.formulate.ladder import Miss, Rung, ladder, miss_in_words, misses
 from strandline.service.plan.assemble import Made
+from strandline.service.plan.gloss_parts import GlossStep
 from strandline.service.plan.missed import landed_of
-from strandline.service.plan.model import GlossStep
 
 TONED = ("mids", "ends")
 """What the steps back are computed for: places that a toner goes on."""

@@ -18,8 +18,8 @@ from strandline.service.formulate.shadow import shadow_reach_cm
 from strandline.service.formulate.toner import Tonable, toner
 from strandline.service.formulate.tones import tone_for
 from strandline.service.plan.assemble import Made
+from strandline.service.plan.gloss_parts import GlossStep
 from strandline.service.plan.glossing import gloss_steps, on_shelf
-from strandline.service.plan.model import GlossStep
 from strandline.service.plan.tonable import TODAY
 
 

@@ -36,6 +36,7 @@ class GlossOn:
     scale : whether its shades' depth is read on white or on lightened hair
     wear_lab : the colour to wear once day one has faded; None where it is aimed at today
     factor : uptake of the place against sound mids [1]
+    first : a filler under it, blotted and left in; None where none goes on
     bowls : one bowl for its grounds against a bowl for each; None where it meets one ground
     """
 
@@ -56,15 +57,19 @@ class GlossOn:
     wear_lab: tuple[float, float, float] | None = None
     factor: float = 1.0
     bowls: OneOrTwo | None = None
+    first: Recipe | None = None
 
     def grams(self) -> list[float]:
         """Give grams of each shade in steps of the scale, adding up to the colour of the bowl."""
-        if not self.mixed_grams:
-            return []
-        ratio = max(shade.ratio for shade in self.recipe.shades)
-        steps = round(self.mixed_grams / (1 + ratio) / weigh_step())
-        shared = apportion(self.recipe.parts, max(len(self.recipe.parts), steps))
-        return [one * weigh_step() for one in shared]
+        return [] if not self.mixed_grams else grams_of(self.recipe, self.mixed_grams)
+
+
+def grams_of(recipe: Recipe, mixed_grams: float) -> list[float]:
+    """Give grams of each shade, whole steps of the scale, of a bowl with its developer in, g."""
+    ratio = max(shade.ratio for shade in recipe.shades)
+    steps = round(mixed_grams / (1 + ratio) / weigh_step())
+    shared = apportion(recipe.parts, max(len(recipe.parts), steps))
+    return [one * weigh_step() for one in shared]
 
 
 def nothing_with_depth() -> UnreachableError:

@@ -11,16 +11,19 @@ from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.consultation.words import ChairLight
-from strandline.service.formulate.gloss import GlossOn
+from strandline.service.formulate.gloss import GlossOn, grams_of
+from strandline.service.formulate.kinds import Kinds
 from strandline.service.formulate.lowlights import clear_violet, lowlight
+from strandline.service.formulate.one_or_two import LEAST_BOWL_G
 from strandline.service.formulate.shadow import root_shadow, shadow_reach_cm
 from strandline.service.formulate.strengths import Dose, expected_stage
 from strandline.service.formulate.toner import toner
 from strandline.service.formulate.tones import WISHES, Tone, carried, tone_for, tones
 from strandline.service.placement.foil import FoilMap
-from strandline.service.plan.model import GlossGround, GlossPart, GlossStep, Reason
+from strandline.service.plan.gloss_parts import Filler, GlossGround, GlossPart, GlossStep
+from strandline.service.plan.model import Reason
 from strandline.service.plan.placing import LIGHTENER_KINDS, Placed
-from strandline.service.plan.tonable import tonable
+from strandline.service.plan.tonable import BEFORE, kinds_between, tonable
 from strandline.service.plan.under_lights import light_note, under_lights
 from strandline.service.practice.bench import Bench
 
@@ -73,7 +76,7 @@ def gloss_today(
     on = [root_shadow(head, shades, bench, after_it=toned), *toned]
     if placed is not None and _lowlight_grams(placed.foils) > 0:
         grams = _lowlight_grams(placed.foils)
-        on.insert(0, lowlight(head, grams, shades, bench, on_light=True))
+        on.insert(0, lowlight(head, grams, shades, bench, _light(head)))
     return Toned(gloss_steps(on, c.salon.light), tone.name, why, _refused_tone(c, tone, why), on)
 
 
@@ -91,13 +94,22 @@ def _with_depth(
 ) -> Toned:
     light = head.share_with("lightened") > 0
     grams = _lowlight_grams(placed.foils) if placed else 0.0
-    on = [lowlight(head, grams, shades, bench, on_light=light)]
+    on = [lowlight(head, grams, shades, bench, _light(head) if light else None)]
     if not light:
         on.append(clear_violet(head, shades, bench, tones()["violet-neutral"]))
     else:
         tone = carried(tones()["soft beige"], head.lightened_stage or 0.0)
         on += toner(tonable(head, (), 0.0, from_cm=0.0), tone, head, shades, bench)
     return Toned(gloss_steps(on, c.salon.light), "neutral-ash", "", [], on)
+
+
+def _light(head: HeadReading) -> Kinds | None:
+    """Give the kinds of strands of the hair that is light before; None where there is none."""
+    kinds = kinds_between(head, (), 0.0, 0.0, head.length_cm)
+    names = [name for name, _ in kinds.parts()]
+    if BEFORE in names:
+        return kinds.of(BEFORE)
+    return None
 
 
 def _lowlight_grams(foils: FoilMap) -> float:
@@ -157,11 +169,35 @@ def gloss_steps(on: Sequence[GlossOn], chair: ChairLight) -> list[GlossStep]:
             light_note=light_note(gloss.recipe.spectrum, chair),
             wear_lab=_rounded(gloss.wear_lab) if gloss.wear_lab is not None else None,
             near_percent=round(100 * gloss.recipe.near),
+            filler=_filler(gloss),
             grounds=_grounds(gloss),
             bowls_said=gloss.bowls.said() if gloss.bowls is not None else "",
         )
         for order, gloss in enumerate(on, 1)
     ]
+
+
+FILLER_PART = 0.5
+"""Of what the colour over it takes, a filler takes so much; common practice, no source."""
+
+
+def _filler(gloss: GlossOn) -> Filler | None:
+    """Write down the filler under a gloss, with its grams."""
+    first = gloss.first
+    if first is None:
+        return None
+    mixed = max(LEAST_BOWL_G, gloss.mixed_grams * FILLER_PART)
+    grams = grams_of(first, mixed)
+    return Filler(
+        parts=[
+            GlossPart(shade=shade.name, parts=part, grams=gram)
+            for shade, part, gram in zip(first.shades, first.parts, grams, strict=True)
+        ],
+        developer_vol=max(shade.developer_vol for shade in first.shades),
+        developer_grams=round(sum(grams) * max(shade.ratio for shade in first.shades)),
+        minutes=first.minutes,
+        lab=first.lab,
+    )
 
 
 def _grounds(gloss: GlossOn) -> list[GlossGround]:

@@ -16,7 +16,7 @@ from strandline.service.formulate.ladder import Landed, Miss, Rung, ladder, miss
 from strandline.service.formulate.rules import clocks, rule
 from strandline.service.formulate.solver import Asked, Bowl, Minutes, dyes_after
 from strandline.service.formulate.toner import POROUS, toners_for
-from strandline.service.plan.model import GlossMiss, GlossPart, GlossStep, MissStep
+from strandline.service.plan.gloss_parts import GlossMiss, GlossPart, GlossStep, MissStep
 
 HELD = "There is no lightener in this visit."
 

@@ -99,7 +99,7 @@ def _woven(
 ) -> GlossOn | None:
     """Give a lowlight from the scalp past the old line; None where the shelf has no shade."""
     try:
-        found = lowlight(head, bench["lowlight_grams"], shades, bench, on_light=False)
+        found = lowlight(head, bench["lowlight_grams"], shades, bench)
     except UnreachableError:
         return None
     return replace(found, to_cm=min(to_cm, head.length_cm))

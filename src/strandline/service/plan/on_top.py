@@ -188,6 +188,8 @@ def _glossed(layers: Sequence[Layer], gloss: GlossOn, *, white: bool, bench: Ben
         for low, high in pairwise(cuts):
             inside = gloss.from_cm <= low and high <= gloss.to_cm
             fibre = layer.fibre
+            if inside and gloss.first is not None:
+                fibre = after(fibre, gloss.first, gloss.first.minutes, factor, gloss.scale)
             if inside:
                 fibre = after(fibre, gloss.recipe, gloss.recipe.minutes, factor, gloss.scale)
             out.append(Layer(low, high, fibre, None if inside else layer.fade))

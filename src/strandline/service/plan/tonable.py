@@ -19,7 +19,7 @@ from strandline.service.formulate.strengths import Dose
 from strandline.service.formulate.toner import ENDS_FROM, Tonable
 from strandline.service.plan.lifted import all_lanes, is_light, lifted
 
-TODAY, BEFORE = "the foils of today", "the hair light before"
+TODAY, BEFORE, LEFT = "the foils of today", "the hair light before", "the hair that is not light"
 _FOILS = ((-np.sqrt(3.0), 1 / 6), (0.0, 2 / 3), (np.sqrt(3.0), 1 / 6))
 """Three foils that stand for all: deviations and weights of Gauss-Hermite quadrature."""
 _LEAST_CM = 0.05
@@ -68,9 +68,8 @@ def _all(
 ) -> Iterator[tuple[str, float, Fibre]]:
     lanes = [lane for lane in all_lanes(head) if lane.share > 0]
     if not doses:
-        light = [lane for lane in lanes if is_light(lane)]
-        name = BEFORE if len(light) == len(lanes) else "the lengths"
         for lane in lanes:
+            name = BEFORE if is_light(lane) else LEFT
             yield from _of_lane(head, lane, (), (name, lane.share), (from_cm, to_cm))
         return
     light = [lane for lane in lanes if is_light(lane)]
