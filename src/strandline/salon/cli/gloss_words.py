@@ -7,11 +7,12 @@ from dataclasses import replace
 
 import numpy as np
 
+from strandline.science.chemistry.fade import WASHES_PER_WEEK
 from strandline.service.formulate.answer import Answer, Dish, in_words, mean_away
 from strandline.service.formulate.asking import day_one
 from strandline.service.formulate.clock import MISSES, Clock
-from strandline.service.formulate.home_care import lasts_weeks, shampoo
 from strandline.service.formulate.ladder import Rung
+from strandline.service.formulate.wear import Wear, wear_of
 
 RETURN_WEEKS = 6.0
 """When a gloss is usually done again; common practice, no source."""
@@ -63,35 +64,30 @@ def _back_said(back: Sequence[Rung]) -> list[str]:
     return [*lines, "        Look, wiped dry, after each step; stop as soon as it is there.", ""]
 
 
-def _care(found: Answer) -> dict[str, object]:
+def _wear(found: Answer) -> Wear:
     """Give how the nearest recipe wears on its first ground, against the colour to wear."""
     dish = found.dishes[0]
     ground = replace(found.grounds[0], aim_lab=np.array(found.wanted.aim))
     kind, dyes = dish.bowl.colours[0].kind, dish.bowl.dyes
-    told = shampoo(ground, dyes, kind, RETURN_WEEKS)
+    return wear_of(ground, dyes, kind, RETURN_WEEKS, WASHES_PER_WEEK)
+
+
+def _care(found: Answer) -> dict[str, object]:
+    worn = _wear(found)
     return {
-        "lasts_weeks": lasts_weeks(ground, dyes, kind),
-        "until_weeks": RETURN_WEEKS,
-        "violet_shampoo_every_days": told.every_days,
-        "violet_shampoo_dulls_at_days": told.dulls_days,
+        "washes_per_week": WASHES_PER_WEEK,
+        "seen_weeks": worn.seen_weeks,
+        "gone_weeks": worn.gone_weeks,
+        "violet_shampoo_every_days": worn.every_days,
+        "cared_seen_weeks": worn.cared_seen_weeks,
+        "cared_gone_weeks": worn.cared_gone_weeks,
+        "violet_shampoo_dulls_at_days": worn.dulls_days,
+        "by_kind": dict(worn.by_kind),
     }
 
 
 def _care_said(found: Answer) -> str:
-    care = _care(found)
-    every = care["violet_shampoo_every_days"]
-    keeps = (
-        f"a violet shampoo every {every:g} days keeps it until week {RETURN_WEEKS:g}"
-        if every is not None
-        else f"no interval of violet shampoo keeps it until week {RETURN_WEEKS:g}: gloss sooner"
-    )
-    lasts = care["lasts_weeks"]
-    by_itself = (
-        f"by itself it is seen to turn warmer than the aim after about {lasts:g} weeks"
-        if lasts
-        else "it begins warmer than the aim, and is seen to turn warmer still"
-    )
-    return f"CARE    {by_itself}; {keeps}."
+    return f"CARE    {_wear(found).said()}"
 
 
 def _recipe(found: Answer, dish: Dish) -> dict[str, object]:

@@ -90,6 +90,7 @@ def _work(plan: ServicePlan) -> Iterator[str]:
             yield f"         Missed: {miss_said(plan, step)}"
         if step.bowls_said:
             yield f"         {step.bowls_said}"
+    yield from (f"Wears    {one.place}: {one.words}" for one in plan.wear)
     yield "Order    " + " -> ".join(plan.order)
 
 

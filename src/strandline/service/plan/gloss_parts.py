@@ -107,3 +107,26 @@ class GlossMiss(Part):
     place: str
     seen: str
     steps: list[MissStep]
+
+
+class KindLasts(Part):
+    """When the same tone would be mostly gone by a kind of dye, without care."""
+
+    kind: str
+    weeks: float
+
+
+class WearPart(Part):
+    """How a tone, or the depth of lowlights, is worn at home."""
+
+    place: str
+    kind: str
+    washes_per_week: float
+    seen_weeks: float = Field(description="until it is first seen to go, without care; 26 at most")
+    gone_weeks: float = Field(description="until it is mostly gone, without care")
+    violet_every_days: float | None = Field(description="of the violet shampoo that is told")
+    cared_seen_weeks: float = Field(description="until it is first seen to go, with it")
+    cared_gone_weeks: float = Field(description="until it is mostly gone, with it")
+    dulls_days: float | None = Field(description="so often or oftener it turns dull or violet")
+    by_kind: list[KindLasts] = Field(description="of the same tone, without care")
+    words: str

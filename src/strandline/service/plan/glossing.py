@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from strandline.base.sources import COMMON_PRACTICE
 from strandline.service.choose.technique import Technique
@@ -20,11 +20,12 @@ from strandline.service.formulate.strengths import Dose, expected_stage
 from strandline.service.formulate.toner import toner
 from strandline.service.formulate.tones import WISHES, Tone, carried, tone_for, tones
 from strandline.service.placement.foil import FoilMap
-from strandline.service.plan.gloss_parts import Filler, GlossGround, GlossPart, GlossStep
+from strandline.service.plan.gloss_parts import Filler, GlossGround, GlossPart, GlossStep, WearPart
 from strandline.service.plan.model import Reason
 from strandline.service.plan.placing import LIGHTENER_KINDS, Placed
 from strandline.service.plan.tonable import BEFORE, kinds_between, tonable
 from strandline.service.plan.under_lights import light_note, under_lights
+from strandline.service.plan.wearing import wear_told
 from strandline.service.practice.bench import Bench
 
 
@@ -39,6 +40,7 @@ class Toned:
     why : where it is not the tone wished for
     refused : a tone that this lift does not carry
     on : the glosses themselves, for the grow-out
+    wear : how they are worn at home
     """
 
     steps: list[GlossStep]
@@ -46,6 +48,7 @@ class Toned:
     why: str
     refused: list[Reason]
     on: list[GlossOn]
+    wear: list[WearPart] = field(default_factory=list)
 
 
 def gloss_today(
@@ -77,7 +80,9 @@ def gloss_today(
     if placed is not None and _lowlight_grams(placed.foils) > 0:
         grams = _lowlight_grams(placed.foils)
         on.insert(0, lowlight(head, grams, shades, bench, _light(head)))
-    return Toned(gloss_steps(on, c.salon.light), tone.name, why, _refused_tone(c, tone, why), on)
+    steps = gloss_steps(on, c.salon.light)
+    refused = _refused_tone(c, tone, why)
+    return Toned(steps, tone.name, why, refused, on, wear_told(c, steps, bench))
 
 
 def on_shelf(c: Consultation) -> list[GlossShade]:
@@ -100,7 +105,8 @@ def _with_depth(
     else:
         tone = carried(tones()["soft beige"], head.lightened_stage or 0.0)
         on += toner(tonable(head, (), 0.0, from_cm=0.0), tone, head, shades, bench)
-    return Toned(gloss_steps(on, c.salon.light), "neutral-ash", "", [], on)
+    steps = gloss_steps(on, c.salon.light)
+    return Toned(steps, "neutral-ash", "", [], on, wear_told(c, steps, bench))
 
 
 def _light(head: HeadReading) -> Kinds | None:

@@ -13,7 +13,7 @@ from pydantic import Field
 
 from strandline.service.consultation.model import Band
 from strandline.service.plan.carried import CarriedPart
-from strandline.service.plan.gloss_parts import GlossMiss, GlossStep
+from strandline.service.plan.gloss_parts import GlossMiss, GlossStep, WearPart
 from strandline.service.plan.parts import Figure, FoilRow, Part, PatternKept, ScalpKept
 
 
@@ -302,6 +302,7 @@ class ServicePlan(Part):
     clock: ClockOfHead | None
     gloss: list[GlossStep]
     gloss_misses: list[GlossMiss] = Field(default_factory=list)
+    wear: list[WearPart] = Field(default_factory=list, description="the tone's first")
     tone_family: str
     tone_why: str
     growout: GrowOutPart

@@ -22,6 +22,7 @@ from strandline.service.consultation.reading import HeadReading
 from strandline.service.formulate.gloss import GlossOn
 from strandline.service.formulate.recipe import after
 from strandline.service.formulate.strengths import Dose
+from strandline.service.formulate.wear import cared_fade
 from strandline.service.growout.look import HairClass, Layer
 from strandline.service.plan.glossing import Toned
 from strandline.service.plan.lifted import all_lanes, is_light, lifted
@@ -55,17 +56,21 @@ class Doing:
     doses : lightener by stretch
     glosses : by their place
     bench : her numbers
+    every_days : of the violet shampoo she is told to use; None for none
     """
 
     head: HeadReading
     doses: tuple[Dose, ...]
     glosses: dict[str, GlossOn]
     bench: Bench
+    every_days: float | None = None
 
 
 def doing(head: HeadReading, doses: Sequence[Dose], toned: Toned, bench: Bench) -> Doing:
     """Put together what is done today."""
-    return Doing(head, tuple(doses), {gloss.place: gloss for gloss in toned.on}, bench)
+    glosses = {gloss.place: gloss for gloss in toned.on}
+    every = next((one.violet_every_days for one in toned.wear if one.violet_every_days), None)
+    return Doing(head, tuple(doses), glosses, bench, every)
 
 
 def is_covered(lane: Lane) -> bool:
@@ -113,7 +118,7 @@ def hair_class(today: Doing, how: How, lane: int, level: float, *, white: bool) 
         layers = list(_as_it_is(head, at, level, white=white))
     for place in GLOSSES[how]:
         if place in today.glosses:
-            layers = _glossed(layers, today.glosses[place], white=white, bench=today.bench)
+            layers = _glossed(layers, today.glosses[place], today, white=white)
     return _class(how, lane, tuple(layers), head, level, white=white)
 
 
@@ -176,9 +181,11 @@ def _as_it_is(head: HeadReading, lane: Lane, level: float, *, white: bool) -> tu
     )
 
 
-def _glossed(layers: Sequence[Layer], gloss: GlossOn, *, white: bool, bench: Bench) -> list[Layer]:
-    """Put a gloss on what lies within its stretch."""
-    out = []
+def _glossed(layers: Sequence[Layer], gloss: GlossOn, today: Doing, *, white: bool) -> list[Layer]:
+    """Put a gloss on what lies within its stretch; it wears as its kind does, cared for as told."""
+    out, bench = [], today.bench
+    kind = gloss.recipe.shades[0].kind
+    worn = cared_fade(kind, bench["washes_per_week"], today.every_days)
     factor = gloss.factor
     if white and gloss.scale == "level":
         factor = bench["resistance_white"] / 100
@@ -192,5 +199,5 @@ def _glossed(layers: Sequence[Layer], gloss: GlossOn, *, white: bool, bench: Ben
                 fibre = after(fibre, gloss.first, gloss.first.minutes, factor, gloss.scale)
             if inside:
                 fibre = after(fibre, gloss.recipe, gloss.recipe.minutes, factor, gloss.scale)
-            out.append(Layer(low, high, fibre, None if inside else layer.fade))
+            out.append(Layer(low, high, fibre, worn if inside else layer.fade))
     return out
