@@ -40,6 +40,7 @@ from strandline.service.plan.learned import (
 from strandline.service.plan.lifting import Lifted, lift_today
 from strandline.service.plan.look import grow_out_part
 from strandline.service.plan.looks import Looks, looks_of
+from strandline.service.plan.missed import misses_told
 from strandline.service.plan.model import Reason, ServicePlan
 from strandline.service.plan.money import quote
 from strandline.service.plan.parts import figure
@@ -54,6 +55,7 @@ from strandline.service.plan.timing import (
 )
 from strandline.service.plan.trimming import not_counted
 from strandline.service.plan.under import carried, lanes_kept
+from strandline.service.plan.wearing import gloss_weeks
 from strandline.service.plan.working import order_of_work
 from strandline.service.practice.bench import Bench, default_bench
 from strandline.service.schedule.chair import Wait
@@ -182,6 +184,8 @@ def make_plan(
         bowls=lifted.weighed,
         clock=clock,
         gloss=toned.steps,
+        wear=toned.wear,
+        gloss_misses=misses_told(c, toned.steps, lightens=bool(lifted.doses)),
         tone_family=toned.family,
         tone_why=toned.why,
         growout=grown,
@@ -199,7 +203,17 @@ def make_plan(
             if f.weight == "caution"
         ],
         quote=quote(c, bench, lifted.weighed, toned.steps, minutes, interval),
-        next_visit=next_visit(head, technique, placed, interval, visits, day, bench, kept),
+        next_visit=next_visit(
+            head,
+            technique,
+            placed,
+            interval,
+            visits,
+            day,
+            bench,
+            kept,
+            gloss=gloss_weeks(toned.wear, bench),
+        ),
         lanes=lanes_kept(c),
         length_cm=round(head.length_cm, 2),
         scalp=scalp_of(c),

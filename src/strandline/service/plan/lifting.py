@@ -15,7 +15,7 @@ from strandline.service.choose.technique import Technique
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.formulate.bowls import weigh_bowls
-from strandline.service.formulate.lowlights import lowlight_shades
+from strandline.service.formulate.lowlights import filler_minutes, lowlight_shades
 from strandline.service.formulate.strengths import (
     Asked,
     Dose,
@@ -159,10 +159,11 @@ def _by_rule(
 
 
 def _lowlight_wait(c: Consultation, head: HeadReading, bench: Bench) -> Wait:
-    """Give what a lowlight waits for, by the label of the shades it may be made of."""
+    """Give what a lowlight waits for, its filler first, by the label of the shades it may be of."""
     label = min(shade.label_min for shade in lowlight_shades(head, on_shelf(c)))
     due = min(bench["lowlight_min"], label)
-    return Wait(due, due / 2, label)
+    first = filler_minutes(head, on_shelf(c))
+    return Wait(first + due, first + due / 2, first + label)
 
 
 def _asked(c: Consultation, technique: Technique, bench: Bench) -> Asked:

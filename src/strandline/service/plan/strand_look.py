@@ -21,13 +21,12 @@ from strandline.service.growout.pictures.fall import length_on, worn_lengths
 from strandline.service.growout.pictures.flow import in_fringe, parting_u
 from strandline.service.growout.pictures.style import HairStyle
 from strandline.service.growout.spread import OfStrands
+from strandline.service.plan.lifted import all_lanes, is_light
 from strandline.service.plan.on_top import (
     Doing,
     How,
-    all_lanes,
     hair_class,
     is_covered,
-    is_light,
     kept_class,
     worn_fresh,
 )
