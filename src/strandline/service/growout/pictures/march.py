@@ -24,6 +24,7 @@ Whole = NDArray[np.int64]
 
 SCALP_CM2 = 492.0
 """Mean area of a scalp (scalp_area), over which the hairs are spread."""
+_FORWARD = np.array([[0.0], [1.0], [0.0]], dtype=np.float32)
 _DOWN = np.array([[0.0], [0.0], [-1.0]], dtype=np.float32)
 _OWN = np.float32
 
@@ -41,6 +42,8 @@ class Traits:
     phase : shape (N,)      radians
     angle : shape (N,)      of the curl to its own path, radians; None for straight hair
     curl : float            curl factor less 1, at most 1
+    before : shape (N,)     to the front of this, cm, it falls before the shoulder
+    reach : float           how far hair of this length is brought before or behind it [1]
     rise_cm : shape (N,)    over what lies beneath, its own and its lock's
     thick : float           by how much hair thickens for each cm of scalp it comes over
     lie : float             pull towards the head where it is near, per cm: short hair lies close
@@ -61,6 +64,8 @@ class Traits:
     lock: Whole
     guide: Whole
     led: Singles
+    before: Singles
+    reach: float
 
 
 @dataclass(eq=False)
@@ -144,6 +149,10 @@ def _traits(
         lock=lock,
         guide=guide,
         led=(np.abs(step_cm[guide][lock] / step_cm - 1) < 0.2).astype(_OWN),
+        before=(number["before_cm"] + number["before_spread_cm"] * (2 * of_lock[5] - 1)).astype(
+            _OWN
+        ),
+        reach=min(max((style.worn_cm - number["shoulder_from_cm"]) / 6.0, 0.0), 1.0),
     )
 
 
@@ -187,6 +196,7 @@ def _turn(shape: HeadShape, tips: Tips, traits: Traits, run: Singles) -> None:
         + ds / _OWN(number["flow_cm"]) * np.exp(-run / _OWN(number["flow_reach_cm"])) * tips.flow
         + drawn * np.clip(gather, -1.2, 1.2)
         - _OWN(traits.lie) * ds * near * out
+        + ds * _over_shoulder(shape, tips.centre, traits) * _FORWARD
         + ds * np.sin(traits.wander + _OWN(0.35) * run) * traits.fly
     )
     outward = _dot(toward, out)
@@ -194,6 +204,20 @@ def _turn(shape: HeadShape, tips: Tips, traits: Traits, run: Singles) -> None:
     toward -= held * outward * out
     tips.toward = _unit(toward)
     tips.side = _unit(tips.side - _dot(tips.side, tips.toward) * tips.toward)
+
+
+def _over_shoulder(shape: HeadShape, at: Singles, traits: Traits) -> Singles:
+    """Give the pull to the front, per cm, that brings strands before or behind the shoulder."""
+    number = constants("fall")
+    middle, half = shape.parts["shoulders"]
+    low = np.clip(
+        (_OWN(middle[2] + half[2] + number["sweep_over_cm"] * shape.grown) - at[2]) / 5, 0, 1
+    )
+    way = at[1] / _OWN(shape.grown) - traits.before
+    way = np.where(way > 0, np.clip(way, 0.4, 1), np.clip(way, -1, -0.4))
+    ahead = (at[1] - _OWN(middle[1])) / _OWN(half[1])
+    short = np.clip(0.7 - ahead * np.sign(way), 0, 1)
+    return np.asarray(_OWN(number["sweep"] * traits.reach) * low * short * way)
 
 
 def _step(shape: HeadShape, tips: Tips, traits: Traits, run: Singles) -> None:
