@@ -189,19 +189,20 @@ def _turned(
     return free * across + sums[0], free * along + sums[1]
 
 
-def locks(strands: Strands, comb: Combed, draws: Floats) -> tuple[Whole, Whole]:
+def locks(strands: Strands, comb: Combed, draws: Floats, wide: float) -> tuple[Whole, Whole]:
     """Put strands together in locks, none over the parting or half in the fringe.
 
     Parameters
     ----------
     draws : shape (2, N)   uniforms by which a lock's edge frays
+    wide : how wide locks are against those of straight hair
 
     Returns
     -------
     lock : shape (N,)     place of its lock
     guide : shape (L,)    the strand that leads it
     """
-    width = constants("fall")["lock_cm"]
+    width = wide * constants("fall")["lock_cm"]
     u = strands.u + 0.4 * np.sin(1.3 * strands.y + 1.0) + 0.7 * width * (draws[0] - 0.5)
     y = strands.y + 0.4 * np.sin(1.1 * strands.u + 2.0) + 0.7 * width * (draws[1] - 0.5)
     row = np.floor(y / width).astype(np.int64)
