@@ -122,3 +122,14 @@ def test_tight_curls_slant_both_ways_and_are_no_ropes(strands) -> None:
     whole = hair.mean(axis=(1, 3)) > 0.9
     assert whole.sum() > 300
     assert np.abs(cells.mean(axis=(1, 3)))[whole].mean() < 0.22
+
+
+@pytest.mark.parametrize("length", [20.0, 45.0])
+def test_ends_are_cut_to_one_line(length: float, strands) -> None:
+    """All but the uneven ends lie near one height, wherever on the head they grow."""
+    fallen = fall(ZONES.scalp, strands, HairStyle(length, parting="centre"))
+    low = fallen.paths[:, -1, 2]
+    high, back = fallen.paths[:, 0, 2], np.abs(strands.u) < 5
+    top, below = low[high > 8], low[(high < 2) & back]
+    assert abs(float(np.median(top)) - float(np.median(below))) < 0.15 * length
+    assert float(np.percentile(low, 75) - np.percentile(low, 25)) < 0.12 * length

@@ -67,8 +67,8 @@ def mixed(seed: Raw, count: int) -> Floats:
 
 
 def short_of(length_cm: float) -> float:
-    """Give how far hair of a length is cut and worn as short hair [1]: 1 to 10 cm, 0 from 22 on."""
-    return min(max((22.0 - length_cm) / 12.0, 0.0), 1.0)
+    """Give how far hair of a length is cut and worn as short hair [1]: 1 to 10 cm, 0 from 18 on."""
+    return min(max((18.0 - length_cm) / 8.0, 0.0), 1.0)
 
 
 def in_fringe(scalp: Scalp, u: Floats, y: Floats, style: HairStyle) -> Flags:
