@@ -58,7 +58,7 @@ class HeadLook:
     hair: OfStrands
 
 
-def style_of(c: Consultation, head: HeadReading) -> HairStyle:
+def style_of(c: Consultation, head: HeadReading, zones: Zones) -> HairStyle:
     """Give how the client wears her hair."""
     return HairStyle(
         length_cm=head.length_cm,
@@ -68,6 +68,7 @@ def style_of(c: Consultation, head: HeadReading) -> HairStyle:
         fringe_depth_cm=c.hair.fringe_depth_cm,
         diameter_um=head.diameter_um,
         parting_off_cm=placement_number(c, "parting_off_middle_cm"),
+        whirls=tuple(one for ones in zones.whirls.values() for one in ones),
     )
 
 
