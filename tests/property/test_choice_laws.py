@@ -85,7 +85,7 @@ def test_a_search_that_is_told_to_stop_says_so():
 def test_a_search_under_way_stops_when_told():
     draw = np.random.default_rng(1)
     many = [draw.random(20) for _ in range(12)]
-    limits = tuple(Bound(f"{n}", tuple(draw.random(20) for _ in many), most=3.0) for n in range(6))
+    limits = tuple(Bound(f"{n}", tuple(draw.random(20) for _ in many), most=5.0) for n in range(6))
     asked = []
 
     def soon():
@@ -103,3 +103,8 @@ def test_a_place_without_a_choice_is_refused():
         Problem((np.array([np.nan]),), ())
     with pytest.raises(OutOfRangeError, match="every choice once"):
         Problem((np.array([1.0]),), (Bound("minutes", ()),))
+
+
+def test_the_search_writes_nothing_where_json_goes(capfd):
+    best(Problem((np.array([1.0, 2.0]),), ()))
+    assert capfd.readouterr().out == ""

@@ -66,9 +66,7 @@ def best(problem: Problem, stop: Stop = never) -> Found | None:
     for option, value in _OPTIONS.items():
         solver.setOptionValue(option, value)
     if stop is not never:
-        solver.cbMipInterrupt.subscribe(
-            lambda event: setattr(event.data_in, "user_interrupt", int(stop()))
-        )
+        solver.cbMipInterrupt.subscribe(lambda event: event.interrupt(stop()))
     solver.passModel(_model(problem, kept, highspy))
     solver.run()
     status = solver.getModelStatus()
