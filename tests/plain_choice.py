@@ -14,8 +14,18 @@ def best_by_walk(problem):
             total = 0.0
             for place, k in enumerate(picks):
                 total += float(bound.adds[place][k])
+            total += to_tops(bound.tops, picks)
             kept = kept and bound.least - 1e-6 <= total <= bound.most + 1e-6
         if kept:
             worth = sum(float(problem.worth[place][k]) for place, k in enumerate(picks))
+            worth += to_tops(problem.tops, picks)
             most = worth if most is None or worth > most else most
     return most
+
+
+def to_tops(tops, picks):
+    """Add up what counts no further than its top."""
+    total = 0.0
+    for weight, top in tops:
+        total += weight * min(top.most, sum(float(top.adds[p][k]) for p, k in enumerate(picks)))
+    return total

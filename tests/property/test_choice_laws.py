@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from tests.plain_choice import best_by_walk
 
 from strandline.base.errors import OutOfRangeError, StoppedError
-from strandline.service.choose.problem import Bound, Problem
+from strandline.service.choose.problem import Bound, Problem, Top
 from strandline.service.choose.solve import best
 
 quarters = st.integers(-8, 24).map(lambda n: n / 4)
@@ -28,12 +28,21 @@ def problems(draw):
             np.array(draw(st.lists(quarters, min_size=n, max_size=n))) for n in sizes
         )  # fmt: skip
 
+    def to_tops():
+        weights = draw(st.lists(st.sampled_from([0.0, 0.5, 2.0]), max_size=2))
+        return tuple(
+            (weight, Top(tuple(abs(a) for a in figures()), draw(st.sampled_from([1.0, 5.0]))))
+            for weight in weights
+        )
+
     bounds = []
     for number in range(draw(st.integers(0, 3))):
         most = draw(st.sampled_from([math.inf, -1.0, 3.0, 8.0, 15.0]))
         least = draw(st.sampled_from([-math.inf, 0.0, 4.0]))
         bounds.append(Bound(f"bound {number}", figures(), least, most))
-    return Problem(figures(), tuple(bounds))
+    if draw(st.booleans()):
+        bounds.append(Bound("to a top", figures(), draw(st.sampled_from([0.0, 4.0])), tops=to_tops()))
+    return Problem(figures(), tuple(bounds), to_tops())
 
 
 @given(problems())

@@ -69,7 +69,7 @@ def lesser(
     idle = sum(worth(choices[0]) for choices in table.values())
     least = idle + share * (sum(map(worth, most.chosen.values())) - idle)
     enough = Bound("the wish", column(table, worth), least=least)
-    cost = _harm if name == "gentle" else _effort(table)
+    cost = _harm if name == "gentle" else effort_of(table)
     found = best(problem_of(table, limits, cost, enough), stop)
     return None if found is None else _pick(name, table, found)
 
@@ -120,8 +120,8 @@ def _harm(one: Weighed) -> float:
     return -(one.oxidised + 0.002 * one.powder + 0.002 * one.minutes)
 
 
-def _effort(table: Table) -> Callable[[Weighed], float]:
-    """Give what a balanced plan spares: money where it is known, else minutes; and harm."""
+def effort_of(table: Table) -> Callable[[Weighed], float]:
+    """Give what a balanced plan spares, below 0: money where known, else minutes; and harm."""
     harm = constants()["harm_in_minutes"].value
     whole = [one for choices in table.values() for one in choices if one.minutes]
     priced = any(one.money for one in whole)

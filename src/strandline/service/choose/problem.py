@@ -17,6 +17,25 @@ Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)
+class Top:
+    """A sum that counts no further than its top: the least of the two.
+
+    Parameters
+    ----------
+    adds : by place, shape (choices,)   what each choice adds, >= 0
+    most : the top
+    """
+
+    adds: tuple[Floats, ...]
+    most: float
+
+    def of(self, picks: tuple[int, ...]) -> float:
+        """Add up what some picks come to, to the top."""
+        whole = sum(a[k] for a, k in zip(self.adds, picks, strict=True))
+        return float(min(self.most, whole))
+
+
+@dataclass(frozen=True, eq=False)
 class Bound:
     """What the chosen may add up to.
 
@@ -25,16 +44,19 @@ class Bound:
     name : how it is called where it binds
     adds : by place, shape (choices,)   what each choice adds
     least, most : of the sum; infinite where it has no end
+    tops : weight, >= 0, and sum to a top that adds to it too; only where it has a least and no most
     """
 
     name: str
     adds: tuple[Floats, ...]
     least: float = -math.inf
     most: float = math.inf
+    tops: tuple[tuple[float, Top], ...] = ()
 
     def of(self, picks: tuple[int, ...]) -> float:
         """Add up what some picks come to."""
-        return float(sum(a[k] for a, k in zip(self.adds, picks, strict=True)))
+        plain = sum(a[k] for a, k in zip(self.adds, picks, strict=True))
+        return float(plain + sum(weight * top.of(picks) for weight, top in self.tops))
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,6 +67,7 @@ class Problem:
     ----------
     worth : by place, shape (choices,)   what each choice adds to what is wanted
     bounds : all kept
+    tops : weight, >= 0, and sum to a top that adds to what is wanted
 
     Raises
     ------
@@ -53,6 +76,7 @@ class Problem:
 
     worth: tuple[Floats, ...]
     bounds: tuple[Bound, ...]
+    tops: tuple[tuple[float, Top], ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse what cannot be searched."""
@@ -67,11 +91,25 @@ class Problem:
                     f"The bound '{bound.name}' does not count every choice once.",
                     "Give it one figure for each choice of each place.",
                 )
+            if bound.tops and math.isfinite(bound.most):
+                raise OutOfRangeError(
+                    f"The bound '{bound.name}' counts to a top and has a most.",
+                    "State it without the most.",
+                )
+        weights = [weight for weight, _ in self.every_top]
         every = [*self.worth, *(a for bound in self.bounds for a in bound.adds)]
+        every += [a for _, top in self.every_top for a in top.adds]
+        if any(weight < 0 for weight in weights):
+            raise OutOfRangeError("A sum to a top weighs below 0.", "Give it 0 or more.")
         if not all(np.all(np.isfinite(a)) for a in every):
             raise OutOfRangeError(
                 "A choice has a figure that is no number.", "Leave such a choice out."
             )
+
+    @property
+    def every_top(self) -> tuple[tuple[float, Top], ...]:
+        """Give every sum to a top, of the worth and of the bounds."""
+        return (*self.tops, *(one for bound in self.bounds for one in bound.tops))
 
     @property
     def sizes(self) -> tuple[int, ...]:
@@ -85,7 +123,8 @@ class Problem:
 
     def worth_of(self, picks: tuple[int, ...]) -> float:
         """Add up what some picks are worth."""
-        return float(sum(a[k] for a, k in zip(self.worth, picks, strict=True)))
+        plain = sum(a[k] for a, k in zip(self.worth, picks, strict=True))
+        return float(plain + sum(weight * top.of(picks) for weight, top in self.tops))
 
     def keeps(self, picks: tuple[int, ...]) -> bool:
         """Say whether picks keep every bound, to within what the solver tells apart."""

@@ -1,0 +1,187 @@
+"""Several visits to the aim: which hair at which, for the least time or money and harm.
+
+The same choice as for one visit, with each zone chosen once a visit, the limits kept at each, and
+what is taken of a zone adding up over them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from strandline.service.choose.kinds import effort_of
+from strandline.service.choose.problem import Bound, Problem, Top
+from strandline.service.choose.solve import Found, best
+from strandline.service.choose.tables import Weighed
+from strandline.service.choose.weights import Limits, Table, problem_of
+from strandline.service.choose.wish import Wished, constants
+from strandline.service.schedule.search import Stop, never
+
+Floats = NDArray[np.float64]
+EARLY = 0.02
+"""Of the effort of a whole visit, what it is worth to have the wish a visit sooner: a tie is broken
+so that hair is taken early."""
+NEAR_GAP = 0.005
+"""Share of its effort that a better way over visits could still spare: the search ends there."""
+
+
+@dataclass(frozen=True)
+class Visits:
+    """A way to the aim.
+
+    Parameters
+    ----------
+    chosen : by visit, by zone name
+    met : of the wish after each visit, lift not counted [1]
+    reached : the wish is met
+    gap : what a better way could still spare, as a share of the effort [1]
+    """
+
+    chosen: tuple[Mapping[str, Weighed], ...]
+    met: tuple[float, ...]
+    reached: bool
+    gap: float
+
+
+@dataclass(frozen=True)
+class Hair:
+    """What the visits work on.
+
+    Parameters
+    ----------
+    table : the choices of one visit
+    limits : of each visit
+    wished : of each zone
+    sizes : share of the head's hair by zone name
+    hits : of the hair in foils, the share that is taken for the first time, by visit [0-1]
+    """
+
+    table: Table
+    limits: Limits
+    wished: Wished
+    sizes: Mapping[str, float]
+    hits: Sequence[float]
+
+
+def gain(one: Weighed, size: float) -> float:
+    """Give the share of its zone's hair that a choice makes light, or dark [1]."""
+    return (one.light or one.dark) / size
+
+
+def met_after(hair: Hair, chosen: Sequence[Mapping[str, Weighed]]) -> tuple[float, ...]:
+    """Give the part of the wish that is met after each visit, lift not counted [1]."""
+    have = dict.fromkeys(hair.table, 0.0)
+    out = []
+    for hit, visit in zip(hair.hits, chosen, strict=False):
+        for zone, one in visit.items():
+            have[zone] += hit * gain(one, hair.sizes[zone])
+        out.append(
+            sum(
+                hair.wished.shows.get(zone, 0.0) * min(1.0, have[zone] / missing)
+                for zone in have
+                if (missing := hair.wished.missing.get(zone, 0.0)) > 0
+            )
+        )
+    return tuple(out)
+
+
+def find_course(hair: Hair, least_visits: int, most_visits: int, stop: Stop = never) -> Visits:
+    """Find the fewest visits that reach the aim, and of these the least effort.
+
+    Parameters
+    ----------
+    hair : what the visits work on, with a hit for each visit there may be
+    least_visits, most_visits : 1 or more, rising
+
+    Returns
+    -------
+    Visits   that reach the aim; else the most that `most_visits` reach
+    """
+    hair = Hair(_plain(hair.table), hair.limits, hair.wished, hair.sizes, hair.hits)
+    aim = constants()["reached_at"].value
+    for count in range(least_visits, most_visits + 1):
+        found = best(_problem(hair, count, aim), stop, gap=NEAR_GAP)
+        if found is not None:
+            return _visits(hair, count, found, reached=True)
+    found = best(_problem(hair, most_visits, None), stop, gap=NEAR_GAP)
+    if found is None:
+        return Visits((), (), reached=False, gap=0.0)
+    return _visits(hair, most_visits, found, reached=False)
+
+
+def _plain(table: Table) -> Table:
+    """Leave one bowl for each zone: over visits which hair is asked, not which strength."""
+    return {
+        zone: tuple(
+            one
+            for one in choices
+            if one.bowl != "weak" or not any(other.bowl == "main" for other in choices)
+        )
+        for zone, choices in table.items()
+    }
+
+
+def _problem(hair: Hair, count: int, least: float | None) -> Problem:
+    effort = effort_of(hair.table)
+    whole = sum(max(-effort(one) for one in choices) for choices in hair.table.values()) or 1.0
+    zones = list(hair.table)
+
+    def each(value: Callable[[int, str, Weighed], float]) -> tuple[Floats, ...]:
+        return tuple(
+            np.array([value(v, zone, one) for one in hair.table[zone]])
+            for v in range(count)
+            for zone in zones
+        )
+
+    def part(v: int, zone: str, one: Weighed) -> float:
+        missing = hair.wished.missing.get(zone, 0.0)
+        if missing <= 0:
+            return 0.0
+        share = hair.hits[v] * gain(one, hair.sizes[zone]) / missing
+        return hair.wished.shows.get(zone, 0.0) * min(1.0, share)
+
+    bounds: list[Bound] = []
+    for v in range(count):
+        of_visit = problem_of(hair.table, hair.limits, effort)
+        for bound in of_visit.bounds:
+            none = [np.zeros(a.size) for a in bound.adds]
+            adds = [*none * v, *bound.adds, *none * (count - v - 1)]
+            bounds.append(Bound(f"{bound.name} {v + 1}", tuple(adds), bound.least, bound.most))
+    tops = []
+    for zone in zones:
+        missing = hair.wished.missing.get(zone, 0.0)
+        if missing > 0:
+
+            def taken(v: int, other: str, one: Weighed, zone: str = zone) -> float:
+                return hair.hits[v] * gain(one, hair.sizes[zone]) if other == zone else 0.0
+
+            tops.append((hair.wished.shows.get(zone, 0.0) / missing, Top(each(taken), missing)))
+    if least is not None:
+        nothing = each(lambda _v, _zone, _one: 0.0)
+        bounds.append(Bound("the wish", nothing, least=least, tops=tuple(tops)))
+        early = EARLY * whole
+        worth = each(
+            lambda v, zone, one: effort(one) + early * (count - v - 1) * part(v, zone, one)
+        )
+        return Problem(worth, tuple(bounds))
+    spared = each(lambda _v, _zone, one: 0.01 * effort(one) / whole)
+    return Problem(spared, tuple(bounds), tuple(tops))
+
+
+def _visits(hair: Hair, count: int, found: Found, *, reached: bool) -> Visits:
+    zones = list(hair.table)
+    chosen = tuple(
+        {zone: hair.table[zone][found.picks[v * len(zones) + z]] for z, zone in enumerate(zones)}
+        for v in range(count)
+    )
+    scale = abs(found.worth)
+    return Visits(
+        chosen,
+        met_after(hair, chosen),
+        reached,
+        found.gap / scale if scale > 0 and math.isfinite(found.gap) else 0.0,
+    )
