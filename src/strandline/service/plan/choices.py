@@ -49,7 +49,7 @@ class Choices:
     bowls : by name
     wished : of each zone
     layer : the head, ready to lay patterns on
-    free : share of each zone's hair that is not light yet, by name [1]
+    sizes : share of the head's hair by zone name
     """
 
     technique: Technique
@@ -58,7 +58,7 @@ class Choices:
     bowls: Mapping[str, Bowl]
     wished: Wished
     layer: Layer
-    free: Mapping[str, float]
+    sizes: Mapping[str, float]
 
 
 def choices_of(made: Made) -> Choices:
@@ -107,7 +107,6 @@ def choices_of(made: Made) -> Choices:
     most = c.limits.oxidised_percent
     if most is not None:
         table = within(table, most, {bowl.name: bowl.oxidised for bowl in bowls.values()})
-    have = head.share_with("lightened")
     return Choices(
         technique,
         table,
@@ -115,7 +114,7 @@ def choices_of(made: Made) -> Choices:
         bowls,
         ground.wished,
         layer,
-        dict.fromkeys(options, 1.0 - have),
+        ground.sizes,
     )
 
 

@@ -53,7 +53,9 @@ class Way(Part):
     )
     strongest_vol: float
     return_weeks: float
-    visits: int = Field(description="of this kind until the wish is met, this one among them")
+    visits: int | None = Field(
+        description="of this kind until the wish is met, this one among them; None: never so"
+    )
     old_percent: float = Field(description="hair that still carries old colour afterwards")
     year_money: float | None
     year_hours: float
@@ -97,7 +99,7 @@ class Course(Part):
 class Ways(Part):
     """A few plans that differ in kind, for one visit.
 
-    `as_it_stands` is the plan by her rules. `ways` rise in what they buy; none where colour is
+    `stands_` is of the plan by her rules. `ways` rise in what they buy; none where colour is
     stopped. `contradicts` says which limits or wishes cannot all be kept, with the nearest that can
     be done; `not_reached` what of the wish the limits keep back, with what would reach it.
     """
@@ -110,7 +112,9 @@ class Ways(Part):
     hours: float
     helper: bool
     limits: list[str]
-    as_it_stands: Way | None
+    stands_foils: int
+    stands_minutes: float
+    stands_money: float | None
     ways: list[Way]
     reasons: list[Reason]
     contradicts: list[Reason]

@@ -36,6 +36,15 @@ class Rest:
     money: float
 
 
+@dataclass(frozen=True)
+class Whole:
+    """A choice, what it takes by the clock, and the rest by which table and clock agree on it."""
+
+    pick: Pick
+    taken: Measured
+    rest: Rest
+
+
 def measure(made: Made, chosen: Mapping[str, Weighed]) -> Measured:
     """Set the clock of a choice and weigh its bowls.
 
@@ -80,7 +89,7 @@ def chosen_by_clock(
     choices: Choices,
     rest: Rest,
     choose: Callable[[Limits], Pick | None],
-) -> tuple[Pick, Measured, Rest] | None:
+) -> Whole | None:
     """Choose so that the clock and the price keep the limits, not the table alone.
 
     Parameters
@@ -90,11 +99,10 @@ def chosen_by_clock(
 
     Returns
     -------
-    the choice, what it takes, and the rest by which table and clock agree on it; None where nothing
-    keeps the limits
+    Whole, or None where nothing keeps the limits
     """
     limits = choices.limits
-    found: tuple[Pick, Measured, Rest] | None = None
+    found: Whole | None = None
     low, high = -math.inf, math.inf  # minutes taken off: too few for the clock, and enough
     for _ in range(TRIES):
         pick = choose(left_for(limits, rest))
@@ -104,8 +112,8 @@ def chosen_by_clock(
             taken = measure(made, pick.chosen)
             own = rest_of(taken, pick.chosen)
             if keeps(limits, taken):
-                if found is None or pick.sums.seen > found[0].sums.seen:
-                    found = (pick, taken, own)
+                if found is None or pick.sums.seen > found.pick.sums.seen:
+                    found = Whole(pick, taken, own)
                 high = rest.minutes
             else:
                 low = max(low, rest.minutes)
