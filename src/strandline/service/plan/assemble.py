@@ -25,11 +25,13 @@ from strandline.service.learning.pooled import Pooled
 from strandline.service.placement.foil import FoilMap
 from strandline.service.plan.carrying import carried_part
 from strandline.service.plan.cautions import for_work, not_gone_by, on_old_light
+from strandline.service.plan.chosen import Chosen, allowed
 from strandline.service.plan.defaults import defaults_told
 from strandline.service.plan.earlier import Earlier
 from strandline.service.plan.evidence import laws
+from strandline.service.plan.fitting import hours_told
 from strandline.service.plan.foil_work import FoilWork
-from strandline.service.plan.glossing import gloss_today
+from strandline.service.plan.glossing import Toned, gloss_today
 from strandline.service.plan.learned import (
     Floats,
     belief_of,
@@ -54,8 +56,12 @@ from strandline.service.plan.timing import (
     head_clock,
 )
 from strandline.service.plan.trimming import not_counted
+<<<<<<< HEAD
 from strandline.service.plan.under import carried, lanes_kept
 from strandline.service.plan.wearing import gloss_weeks
+=======
+from strandline.service.plan.under import Under, carried, lanes_kept
+>>>>>>> choose
 from strandline.service.plan.working import order_of_work
 from strandline.service.practice.bench import Bench, default_bench
 from strandline.service.schedule.chair import Wait
@@ -77,6 +83,8 @@ class Made:
     drawn : draws of lift, as earlier visits left them
     believed : of this head before the first foil
     looks : its strands by class, as it is kept and as planned
+    technique, toned : the kind of service, and its glosses
+    under : the earlier visits; None where none are known
     """
 
     plan: ServicePlan
@@ -91,6 +99,9 @@ class Made:
     drawn: Mapping[str, Floats]
     believed: Belief
     looks: Looks
+    technique: Technique
+    toned: Toned
+    under: Under | None
 
     @property
     def doses(self) -> tuple[Dose, ...]:
@@ -110,6 +121,7 @@ def make_plan(
     earlier: Earlier | None = None,
     pooled: Pooled | None = None,
     timed: bool = False,
+    chosen: Chosen | None = None,
 ) -> Made:
     """Plan one visit.
 
@@ -120,6 +132,7 @@ def make_plan(
     earlier : the last visit's plan and facts, to start from what was really done
     pooled : what visits have taught of products, clients and her pace
     timed : let the search of timings set the foils where it finds better than her rule
+    chosen : one of several plans, in place of what her rules take
 
     Returns
     -------
@@ -138,10 +151,12 @@ def make_plan(
         c = under.consultation
     findings = judge(c, bench, day)
     head = read_head(c)
-    technique = choose_technique(c, head, findings, bench)
-    placed = place_foils(c, head, technique, bench, under, hers)
-    chosen = placed.chosen if placed else None
-    lifted = lift_today(c, head, technique, placed, bench, drawn, timed=timed)
+    if chosen is None:
+        chosen = Chosen(choose_technique(c, head, findings, bench))
+    technique = allowed(chosen, findings)
+    placed = place_foils(c, head, technique, bench, under, hers, chosen.laying)
+    laid = placed.chosen if placed else None
+    lifted = lift_today(c, head, technique, placed, bench, drawn, timed=timed, bowls=chosen.bowls)
     toned = gloss_today(c, head, technique, placed, lifted.doses, bench)
     visits_before = under.visits if under else ()
     walked = walk(c, head, visits_before, _map_of(c, placed), day, bench)
@@ -155,7 +170,8 @@ def make_plan(
     kept = carried_part(walked, visits_before, placed.foils if placed else None, interval)
     refused = [*_refused(findings, technique), *toned.refused]
     cut = not_counted(c) if under is None else [under.worn.told()] if under.worn else []
-    findings = [*findings, *_hours(c, minutes), *cut]
+    over = hours_told(c, minutes, placed.foils if placed else None, lifted.work, bench)
+    findings = [*findings, *over, *cut]
     plan = ServicePlan(
         made_with=f"strandline {__version__}",
         client=c.client.name,
@@ -168,10 +184,10 @@ def make_plan(
         technique_kind=technique.kind,
         technique_reasons=[
             *technique.reasons,
-            *_how_laid(chosen),
+            *_how_laid(laid),
             *([_how_timed(lifted)] if timed else []),
         ],
-        pattern=chosen.kept if chosen else None,
+        pattern=laid.kept if laid else None,
         aim_stage=technique.aim_stage,
         expected_stage=figure(lifted.stage) if lifted.stage else None,
         foil_count=len(placed.foils) if placed else 0,
@@ -197,7 +213,7 @@ def make_plan(
                 *findings,
                 *not_gone_by(under),
                 *on_old_light(kept, bench),
-                *told_of_pattern(hers, technique, chosen, len(placed.foils) if placed else 0),
+                *told_of_pattern(hers, technique, laid, len(placed.foils) if placed else 0),
                 *for_work(c, technique, lifted),
             ]
             if f.weight == "caution"
@@ -236,6 +252,9 @@ def make_plan(
         drawn,
         belief_of(c, pooled),
         looks,
+        technique,
+        toned,
+        under,
     )
 
 
@@ -289,20 +308,6 @@ def _refused(findings: Sequence[Finding], technique: Technique) -> list[Reason]:
             )
         )
     return out
-
-
-def _hours(c: Consultation, minutes: float) -> list[Finding]:
-    if minutes <= c.limits.hours * 60:
-        return []
-    return [
-        Finding(
-            "note",
-            f"The visit takes about {minutes / 60:.1f} h; {c.limits.hours:g} h are given.",
-            "Take a helper for the placing, fewer foils, or two days.",
-            COMMON_PRACTICE,
-            about="limits.hours",
-        )
-    ]
 
 
 def _reason(f: Finding) -> Reason:
