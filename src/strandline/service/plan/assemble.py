@@ -56,12 +56,8 @@ from strandline.service.plan.timing import (
     head_clock,
 )
 from strandline.service.plan.trimming import not_counted
-<<<<<<< HEAD
-from strandline.service.plan.under import carried, lanes_kept
-from strandline.service.plan.wearing import gloss_weeks
-=======
 from strandline.service.plan.under import Under, carried, lanes_kept
->>>>>>> choose
+from strandline.service.plan.wearing import gloss_weeks
 from strandline.service.plan.working import order_of_work
 from strandline.service.practice.bench import Bench, default_bench
 from strandline.service.schedule.chair import Wait
