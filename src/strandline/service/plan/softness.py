@@ -10,8 +10,9 @@ import numpy as np
 from strandline.service.growout.grow import grow_out
 from strandline.service.growout.look import HairClass
 from strandline.service.plan.assemble import Made
+from strandline.service.plan.lifted import all_lanes, is_light
 from strandline.service.plan.look import SHOWN, TOP
-from strandline.service.plan.on_top import Doing, How, all_lanes, doing, hair_class, is_light
+from strandline.service.plan.on_top import Doing, How, doing, hair_class
 
 SHARES = (0.0, 0.15, 0.3, 0.45, 0.6, 0.8)
 """Shares of the hair taken at which the line is computed; between them it is taken as straight."""
