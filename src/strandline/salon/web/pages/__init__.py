@@ -19,7 +19,8 @@ def routers() -> list[APIRouter]:
         practice,
         shelf,
         today,
+        ways,
     )
 
-    rooms = (today, clients, client, plan, after, shelf, practice, evidence)
+    rooms = (today, clients, client, plan, ways, after, shelf, practice, evidence)
     return [one.router for one in rooms]
