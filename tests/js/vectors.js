@@ -23,3 +23,20 @@ export function shuffled(list, seed) {
   }
   return out;
 }
+
+/** Give facts of one visit from [minutes after ten, kind, payload]. */
+export function facts(told) {
+  const begin = Date.parse("2026-12-09T10:00:00Z");
+  return told.map(([minutes, kind, payload], at) => ({
+    id: `tablet-${at + 1}`,
+    stream: "visit-1",
+    kind,
+    schema: 1,
+    payload,
+    by: "colourist",
+    device: "tablet",
+    device_seq: at + 1,
+    device_time: new Date(begin + minutes * 60_000).toISOString(),
+    offset: 60,
+  }));
+}
