@@ -11,10 +11,13 @@ if TYPE_CHECKING:
 def routers() -> list[APIRouter]:
     """Give every page's routes."""
     from strandline.salon.web.pages import (  # noqa: PLC0415  # each brings what it needs
+        begin,
+        chair,
         client,
         clients,
+        facts,
         plan,
         today,
     )
 
-    return [one.router for one in (today, clients, client, plan)]
+    return [one.router for one in (today, clients, client, plan, begin, chair, facts)]
