@@ -35,6 +35,15 @@ class HeldError(StrandlineError):
     code = "held"
 
 
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """Something that is not there: what, what to do, and where."""
+
+    what: str
+    do: str
+    href: str
+
+
 @dataclass(frozen=True)
 class Beginning:
     """What stands before a visit.
@@ -64,15 +73,6 @@ class Beginning:
     def is_free(self) -> bool:
         """Tell whether nothing stands in the way that is known."""
         return not self.missing and not self.holds
-
-
-@dataclass(frozen=True, slots=True)
-class Missing:
-    """Something that is not there: what, what to do, and where."""
-
-    what: str
-    do: str
-    href: str
 
 
 def beginning(room: Room, plan: str) -> Beginning:
@@ -168,8 +168,9 @@ def begin(room: Room, plan: str) -> str:
     if found.running:
         return found.running
     if not found.is_free:
-        first = (*found.missing, *found.holds)[0]
-        raise HeldError(first.what, first.do, plan)
+        told = [(one.what, one.do) for one in found.missing]
+        told += [(one.what, one.do) for one in found.holds]
+        raise HeldError(*told[0], plan)
     stream = f"visit-{token()}"
     with room.store.writing() as connection:
         payload = {"date": found.date, "client": _planned_name(room, plan)}

@@ -62,6 +62,4 @@ def _page(  # whose, and what was wrong
     status: int = 200,
 ) -> HTMLResponse:
     found = beginning(room, plan)
-    return show(
-        request, "begin.html", status=status, found=found, faults=faults, given=given or {}
-    )
+    return show(request, "begin.html", status=status, found=found, faults=faults, given=given or {})
