@@ -11,13 +11,18 @@ if TYPE_CHECKING:
 def routers() -> list[APIRouter]:
     """Give every page's routes."""
     from strandline.salon.web.pages import (  # noqa: PLC0415  # each brings what it needs
+        after,
         begin,
         chair,
         client,
         clients,
+        evidence,
         facts,
         plan,
+        practice,
+        shelf,
         today,
     )
 
-    return [one.router for one in (today, clients, client, plan, begin, chair, facts)]
+    rooms = (today, clients, client, plan, begin, chair, facts, after, shelf, practice, evidence)
+    return [one.router for one in rooms]
