@@ -20,6 +20,7 @@ def _way_words() -> dict[str, str]:
         "section_of": _("Section {at} of {of}"),
         "foils_head": _("Foils {foils}"),
         "foil_head": _("Foil {foils}"),
+        "foils_open": _("From foil {foil} on"),
         "foils_inside": _("foils {foils}"),
         "foil_inside": _("foil {foils}"),
         "from_bowl": _("from the {bowl}"),
@@ -91,11 +92,12 @@ def _clock_words() -> dict[str, str]:
         "nearly": _("nearly"),
         "there": _("there"),
         "past": _("past"),
+        "alarm_hurt": _("Rinse at once, whatever any clock says"),
         "alarm_label": _("Label's longest time past: take out {foils} now"),
         "alarm_due": _("Due: {foils} come out"),
         "alarm_check": _("Look at {foils}"),
         "alarm_unknown": _("No tap says when {foils} went in: look now"),
-        "alarm_gloss": _("Rinse {place} now: its window is past"),
+        "alarm_gloss": _("Rinse now: {place}, past its window"),
         "alarm_gloss_look": _("Look at {place}"),
     }
 

@@ -2,21 +2,23 @@
 
 /** @typedef {import("./clocks.js").Group} Group */
 /** @typedef {import("./clocks.js").GlossClock} GlossClock */
-/** @typedef {"label" | "due" | "unknown" | "check" | "gloss" | "gloss_look"} Sort gravest first */
+/** @typedef {"hurt" | "label" | "due" | "unknown" | "check" | "gloss" | "gloss_look"} Sort gravest first */
 /** @typedef {{key: string, sort: Sort, foils: number[], place: string, sinceMs: number}} Alarm */
 
 /** @type {Sort[]} */
-const ORDER = ["label", "gloss", "due", "unknown", "gloss_look", "check"];
+const ORDER = ["hurt", "label", "gloss", "due", "unknown", "gloss_look", "check"];
 /** How long until it rings again while nobody answers, ms; what was made quiet rings no more. */
-export const AGAIN_MS = { label: 20_000, gloss: 30_000, due: 60_000, unknown: 60_000,
-  gloss_look: 120_000, check: 120_000 };
+export const AGAIN_MS = {
+  hurt: 15_000, label: 20_000, gloss: 30_000, due: 60_000, unknown: 60_000, gloss_look: 120_000,
+  check: 120_000,
+};
 
 /**
  * Give what is due now, the gravest first.
- * @param {{groups: Group[], glosses: GlossClock[]}} now
+ * @param {{groups: Group[], glosses: GlossClock[], visit: import("./plan.js").Visit}} now
  * @returns {Alarm[]}
  */
-export function alarmsOf({ groups, glosses }) {
+export function alarmsOf({ groups, glosses, visit }) {
   const of = groups.flatMap((group) => {
     const { state, key, foils } = group;
     if (state === "waits") return [];
@@ -26,13 +28,21 @@ export function alarmsOf({ groups, glosses }) {
     return { key: `${state} ${key} ${sinceMs}`, sort: state, foils, place: "", sinceMs };
   });
   const toned = glosses.flatMap(({ place, state, highMs, lookMs, startMs, turned }) => {
-    const key = `${state} ${place} ${startMs}`;
-    if (state === "past") return { key, sort: /** @type {Sort} */ ("gloss"), foils: [], place, sinceMs: highMs };
-    const looked = turned !== null || state === "waits";
-    if (looked) return [];
-    return { key, sort: /** @type {Sort} */ ("gloss_look"), foils: [], place, sinceMs: lookMs };
+    const isPast = state === "past";
+    if (!isPast && (turned !== null || state === "waits")) return [];
+    const sort = /** @type {Sort} */ (isPast ? "gloss" : "gloss_look");
+    const sinceMs = isPast ? highMs : lookMs;
+    return { key: `${state} ${place} ${startMs}`, sort, foils: [], place, sinceMs };
   });
-  return [...of, ...toned].sort(
+  const felt = visit.feelings.filter((one) => visit.rinse_now && one["rinsed"] === null);
+  const hurts = felt.slice(0, 1).map((one) => ({
+    key: `hurt ${one.time}`,
+    sort: /** @type {Sort} */ ("hurt"),
+    foils: [],
+    place: "",
+    sinceMs: Date.parse(one.time),
+  }));
+  return [...hurts, ...of, ...toned].sort(
     (a, b) => ORDER.indexOf(a.sort) - ORDER.indexOf(b.sort) || a.sinceMs - b.sinceMs,
   );
 }

@@ -20,6 +20,7 @@ import { bowlOf, sectionOf } from "./plan.js";
  * @property {number} highMs
  * @property {number} latestMs the label's longest time, from its first foil
  * @property {State} state
+ * @property {boolean} isOpen its section is still being placed
  */
 /** @typedef {{place: string, startMs: number, lookMs: number, lowMs: number, highMs: number,
  *   turned: string | null, state: "waits" | "look" | "window" | "past"}} GlossClock */
@@ -36,12 +37,12 @@ const MINUTE = 60_000;
  */
 export function groupsOf(plan, visit, waits, nowMs) {
   /** @type {Map<string, {section: string, bowl: string, foils: number[], starts: number[],
-   *   unknown: boolean}>} */
+   *   unknown: boolean, isOpen: boolean}>} */
   const groups = new Map();
   /** @param {string} section @param {string} bowl @param {number} first */
   const of = (section, bowl, first) => {
     const key = `${section}, ${first}, ${bowl}`;
-    const made = { section, bowl, foils: [], starts: [], unknown: false };
+    const made = { section, bowl, foils: [], starts: [], unknown: false, isOpen: false };
     const group = groups.get(key) ?? made;
     groups.set(key, group);
     return group;
@@ -62,6 +63,7 @@ export function groupsOf(plan, visit, waits, nowMs) {
     const bowl = bowlOf(plan, /** @type {any} */ (foil));
     const group = of(planned?.section ?? span.section, bowl, planned?.first ?? 0);
     group.starts.push(Number(milliseconds(span.start)));
+    group.isOpen = true;
     if (!group.foils.includes(span.first_foil)) group.foils.unshift(span.first_foil);
   }
   return [...groups]
@@ -91,14 +93,15 @@ function soonest(group) {
 
 /**
  * @param {string} key
- * @param {{section: string, bowl: string, foils: number[], starts: number[], unknown: boolean}} of
+ * @param {{section: string, bowl: string, foils: number[], starts: number[], unknown: boolean,
+ *   isOpen: boolean}} of
  * @param {ChairPlan} plan
  * @param {Visit} visit
  * @param {{[bowl: string]: Awaited}} waits
  * @param {number} nowMs
  * @returns {Group}
  */
-function clockOf(key, { section, bowl, foils, starts, unknown }, plan, visit, waits, nowMs) {
+function clockOf(key, { section, bowl, foils, starts, unknown, isOpen }, plan, visit, waits, nowMs) {
   const startMs = unknown || !starts.length ? null : Math.min(...starts);
   const wait = waits[bowl];
   const planned = plan.waits[bowl];
@@ -120,7 +123,7 @@ function clockOf(key, { section, bowl, foils, starts, unknown }, plan, visit, wa
   else if (nowMs >= dueMs) state = "due";
   else if (checkMs !== null && nowMs >= checkMs) state = "check";
   return {
-    key, section, foils, bowl, startMs, checkMs, dueMs, latestMs, state,
+    key, section, foils, bowl, isOpen, startMs, checkMs, dueMs, latestMs, state,
     lowMs: at(wait?.low),
     highMs: at(wait?.high),
   };

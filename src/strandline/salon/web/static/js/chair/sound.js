@@ -2,6 +2,7 @@
 
 /** Tones of an alarm, Hz, one after another: the gravest rise and come three times. */
 const TONES = {
+  hurt: [880, 1100, 880, 1100, 880, 1100, 880, 1100],
   label: [660, 880, 1100, 660, 880, 1100, 660, 880, 1100],
   gloss: [660, 880, 1100, 660, 880, 1100],
   due: [660, 880, 660, 880],

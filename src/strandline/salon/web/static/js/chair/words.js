@@ -47,6 +47,14 @@ export function runs(foils) {
 }
 
 /**
+ * Write what a clock is of; of a section that is open, from which foil on.
+ * @param {import("./clocks.js").Group} group
+ */
+export function groupWord({ foils, isOpen }) {
+  return isOpen ? word("foils_open", { foil: Number(foils[0]) }) : foilsWord(foils, "head");
+}
+
+/**
  * Write foils with their word, as a heading or within a sentence.
  * @param {number[]} foils
  * @param {"head" | "inside"} [where]

@@ -5,8 +5,9 @@ import { fill, find, made } from "./draw.js";
 
 /** @typedef {import("../alarms.js").Alarm} Alarm */
 
-/** @param {Alarm[]} alarms */
-export function showAlarms(alarms) {
+/** @param {Alarm[]} all the gravest first; beside what hurts nothing else is shown */
+export function showAlarms(all) {
+  const alarms = all[0]?.sort === "hurt" ? all.slice(0, 1) : all;
   const place = find("#alarm");
   place.hidden = !alarms.length;
   place.dataset["sort"] = alarms[0]?.sort ?? "";

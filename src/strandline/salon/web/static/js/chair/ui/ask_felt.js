@@ -12,7 +12,10 @@ import { dialog, fill, find, made } from "./draw.js";
 export function listenFelt(tapped) {
   for (const button of document.querySelectorAll("#felt [data-felt]")) {
     const what = /** @type {HTMLElement} */ (button).dataset["felt"];
-    button.addEventListener("click", () => void tapped([said("felt", { what })]));
+    button.addEventListener("click", async () => {
+      await tapped([said("felt", { what })]);
+      scrollTo({ top: 0 });
+    });
   }
   find("#felt-rinsed").addEventListener("click", async () => {
     await tapped([said("rinsed")]);

@@ -1,6 +1,6 @@
 // The clocks of what runs, who is due next first; each with its look and its way out.
 
-import { timeOf, foilsWord, word } from "../words.js";
+import { groupWord, timeOf, word } from "../words.js";
 import { said } from "../course.js";
 import { fill, find, made, say } from "./draw.js";
 
@@ -20,7 +20,7 @@ export const MOST = 6;
 export function showClocks(now, { check, tapped }) {
   const groups = now.groups.slice(0, MOST);
   const more = now.groups.length - groups.length;
-  const told = groups.map((one) => [one.key, one.foils, one.state]);
+  const told = groups.map((one) => [one.key, one.foils, one.state, one.isOpen]);
   const glosses = now.glosses.map((one) => [one.place, one.startMs, one.state, one.turned]);
   fill(find("#clocks"), [told, glosses, more], () => [
     ...groups.map((group) => groupClock(group, check, tapped)),
@@ -38,7 +38,7 @@ export function showClocks(now, { check, tapped }) {
  * @param {Tapped} tapped
  */
 function groupClock(group, check, tapped) {
-  const foils = foilsWord(group.foils, "head");
+  const foils = groupWord(group);
   const { key } = group;
   return made(
     "article", { class: "clock", "data-state": group.state, "data-clock": key },
@@ -53,7 +53,7 @@ function groupClock(group, check, tapped) {
         type: "button", class: "way", text: word("check"), "data-key": `check ${key}`,
         "aria-label": `${word("check")}: ${foils}`, on: { click: () => check(group) },
       }),
-      made("button", {
+      !group.isOpen && made("button", {
         type: "button", class: "way", text: word("wiped"), "data-key": `wiped ${key}`,
         "aria-label": `${word("wiped")}: ${foils}`,
         on: { click: () => tapped([said("wiped", { foils: group.foils })]) },
@@ -68,7 +68,9 @@ function groupClock(group, check, tapped) {
 function tell(group, nowMs) {
   const place = document.querySelector(`[data-clock="${CSS.escape(group.key)}"]`);
   if (!place || group.startMs === null) return;
-  say(place.querySelector(".left"), minutesLeft(Math.min(group.dueMs, group.latestMs), nowMs));
+  const isPast = group.state === "label";
+  const until = isPast ? group.latestMs : Math.min(group.dueMs, group.latestMs);
+  say(place.querySelector(".left"), minutesLeft(until, nowMs));
   const when = [word("due_at", { time: timeOf(Math.min(group.dueMs, group.latestMs)) })];
   if (group.checkMs !== null) when.unshift(word("check_at", { time: timeOf(group.checkMs) }));
   when.push(word("label_at", { time: timeOf(group.latestMs) }));

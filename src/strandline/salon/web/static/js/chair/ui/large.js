@@ -14,6 +14,7 @@ export function showLarge(now) {
   const { way, off, plan } = now;
   const place = find("#large");
   place.dataset["do"] = way.do;
+  place.dataset["state"] = way.do === "out" ? way.group?.state ?? "" : "";
   const { title, lead, lines, tap } = told(now);
   fill(find("#large-words"), [way.do, title, lead, lines, tap], () => [
     lead && made("span", { class: "lead", text: lead }),
@@ -50,7 +51,7 @@ function showBack({ back }) {
  * @param {Now} now
  * @returns {{title: string, lead: string, lines: string[], tap: string}}
  */
-function told({ way, plan }) {
+function told({ way, plan, nowMs }) {
   const { section, group } = way;
   const nothing = { title: "", lead: "", lines: /** @type {string[]} */ ([]), tap: "" };
   switch (way.do) {
@@ -63,7 +64,7 @@ function told({ way, plan }) {
       return {
         title: foilsWord(range(section.first, section.last), "head"),
         lead: `${lead}: ${section.section}`,
-        lines: [...section.lines, word("from_bowl", { bowl: section.bowl_words }), ...later(way)],
+        lines: [...section.lines, ...bowlLines(way, plan), ...later(way)],
         tap,
       };
     }
@@ -102,7 +103,7 @@ function told({ way, plan }) {
       return {
         ...nothing,
         title: word("gloss_next", { place: way.gloss?.place ?? "" }),
-        lead: word("gloss_at", { time: timeOf(way.fromMs ?? 0) }),
+        lead: Number(way.fromMs) > nowMs ? word("gloss_at", { time: timeOf(way.fromMs ?? 0) }) : "",
         lines: [...(way.gloss?.grams ?? []), way.gloss?.why ?? ""],
         tap: word("tap_gloss"),
       };
@@ -115,6 +116,22 @@ function told({ way, plan }) {
     default:
       return { ...nothing, title: word("ended") };
   }
+}
+
+/**
+ * The bowl it is taken from; before the first foil of another bowl, its grams.
+ * @param {Way} way
+ * @param {import("../plan.js").ChairPlan} plan
+ */
+function bowlLines({ do: what, section, at }, plan) {
+  if (!section) return [];
+  const from = word("from_bowl", { bowl: section.bowl_words });
+  const isSame = plan.sections[Number(at) - 1]?.bowl === section.bowl;
+  if (what !== "begin" || isSame) return [from];
+  const names = section.bowl === "strong" ? ["strong", "main"] : [section.bowl];
+  const bowls = plan.bowls.filter((bowl) => names.includes(bowl.name));
+  const grams = bowls.map((bowl) => `${bowl.what}: ${bowl.grams.join(" + ")}`);
+  return grams.length ? grams : [from];
 }
 
 /** @param {Way} way */
