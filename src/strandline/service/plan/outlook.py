@@ -24,7 +24,7 @@ from strandline.base.quantities import Range
 from strandline.base.sources import Number, numbers, toml_beside
 from strandline.service.consultation.entry.answers import Answers
 from strandline.service.consultation.entry.into import consultation
-from strandline.service.consultation.entry.priors import turns
+from strandline.service.consultation.entry.priors import heaviest_first, turns
 from strandline.service.consultation.entry.question import Value
 from strandline.service.consultation.entry.questions import QUESTIONS
 from strandline.service.consultation.model import Consultation
@@ -141,7 +141,7 @@ def outlooks(
     StrandlineError   the answers as they stand allow no plan; an alternative that allows none is
         left out, for it is no plan she could be given
     """
-    open_now = [name for name in answers.left if name not in settled]
+    open_now = heaviest_first(name for name in answers.left if name not in settled)
     singles = [(name, turn) for name in open_now for turn in turns(name, answers)]
     joint = [one for one in _together(open_now, answers) if one]
     usual = asked(consultation(answers, base, on=day))

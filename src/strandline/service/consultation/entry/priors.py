@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -43,6 +43,12 @@ def usual(answers: Answers) -> Answers:
     for row in _table().values():
         answers = answers.supposing(_said(row["usual"], answers))
     return answers
+
+
+def heaviest_first(names: Iterable[str]) -> list[str]:
+    """Put questions into the order in which they usually move a plan."""
+    order = list(_table())
+    return sorted(names, key=lambda name: order.index(name) if name in order else len(order))
 
 
 def turns(name: str, answers: Answers) -> tuple[Turn, ...]:
