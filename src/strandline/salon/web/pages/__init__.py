@@ -11,12 +11,19 @@ if TYPE_CHECKING:
 def routers() -> list[APIRouter]:
     """Give every page's routes."""
     from strandline.salon.web.pages import (  # noqa: PLC0415  # each brings what it needs
+        after,
         client,
         clients,
         consultation,
+        evidence,
         health,
         plan,
+        practice,
+        shelf,
         today,
     )
 
-    return [one.router for one in (today, clients, client, consultation, health, plan)]
+    rooms = (
+        today, clients, client, consultation, health, plan, after, shelf, practice, evidence,
+    )  # fmt: skip
+    return [one.router for one in rooms]
