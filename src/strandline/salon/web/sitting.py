@@ -18,6 +18,7 @@ from strandline.service.consultation.entry.into import document
 from strandline.service.consultation.reader import read_toml
 
 if TYPE_CHECKING:
+    from strandline.salon.records.store import Store
     from strandline.salon.web.room import Room
     from strandline.service.plan.earlier import Earlier
 
@@ -38,9 +39,9 @@ class Sitting:
     draft : as it is kept
     answers : so far
     base : tables beneath them, her own alone
-    shared : the practice's: shelf, costs, values
     behind : what her next visit starts from, None at the first
     day : of the visit
+    store : the record, which the practice's own tables are read from when they are needed
     """
 
     client: str
@@ -48,9 +49,9 @@ class Sitting:
     draft: Draft
     answers: Answers
     base: dict[str, Any]
-    shared: dict[str, Any]
     behind: Behind | None
     day: dt.date
+    store: Store
 
     @property
     def name(self) -> str:
@@ -74,8 +75,8 @@ class Sitting:
 
     @property
     def beneath(self) -> dict[str, Any]:
-        """Give every table beneath the answers."""
-        return {**self.shared, **self.base}
+        """Give every table beneath the answers: the practice's own, and hers over them."""
+        return {**practice_tables(self.store), **self.base}
 
     def with_(self, answers: Answers) -> Sitting:
         """Give it with other answers."""
@@ -109,7 +110,7 @@ def sit_down(room: Room, client: str, day: dt.date | None = None) -> Sitting:
     if health:
         base["health"] = health
     answers = read_answers(draft.answers) if draft.version else answers_of(base)
-    return Sitting(client, head, draft, answers, base, practice_tables(room.store), behind, on)
+    return Sitting(client, head, draft, answers, base, behind, on, room.store)
 
 
 def _client(head: Head, day: dt.date) -> dict[str, Any]:
