@@ -30,7 +30,7 @@ class Hand:
             self.swipes += 1
             found.evaluate("one => one.scrollIntoView({ block: 'center', behavior: 'instant' })")
         self.taps += 1
-        found.tap(force=True)
+        found.tap()
 
     def type(self, selector: str, text: str) -> None:
         """Tap a field and type into it."""

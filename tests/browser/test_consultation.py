@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 import sqlite3
+import sys
 
 import pytest
+from playwright.sync_api import expect
 from tests.browser.hand import Hand
 
 from strandline.salon.records.keep import add_client, write
@@ -54,6 +56,7 @@ def open_page(browser, served):
             context = browser.new_context(base_url=served.at, **{"viewport": PHONE, **more})
             contexts.append(context)
         page = context.new_page()
+        page.set_default_timeout(10_000)
         page.on("pageerror", lambda one: told.append(str(one)))
         page.on(
             "console",
@@ -73,7 +76,7 @@ def open_page(browser, served):
 
 
 def saved(page):
-    page.wait_for_function("document.querySelector('#saved').textContent === 'Saved'")
+    expect(page.locator("#saved")).to_have_text("Saved")
 
 
 def kept(page, client):
@@ -84,7 +87,15 @@ def kept(page, client):
 
 
 def chip(page, key, value):
-    page.locator(f'label:has(input[name="{key}"][value="{value}"])').first.click(force=True)
+    found = page.locator(f'label:has(input[name="{key}"][value="{value}"])').first
+    found.evaluate("one => one.scrollIntoView({ block: 'center', behavior: 'instant' })")
+    found.click()
+
+
+def plan_it(page):
+    button = page.locator("button:has-text('Keep and plan')")
+    button.evaluate("one => one.scrollIntoView({ block: 'center', behavior: 'instant' })")
+    button.click()
 
 
 def test_from_nothing_to_a_plan_by_touch_in_under_three_minutes(open_page, room, capsys):
@@ -111,9 +122,9 @@ def test_from_nothing_to_a_plan_by_touch_in_under_three_minutes(open_page, room,
     hand.tap("button:has-text('Keep and plan')")
     page.wait_for_url("**/plans/*")
     with capsys.disabled():
-        print(
+        sys.stdout.write(
             f"\nconsultation: {hand.taps} taps, {hand.swipes} swipes, {hand.letters} letters: "
-            f"{hand.seconds:.0f} s; a plan stood after {at_six:.0f} s"
+            f"{hand.seconds:.0f} s; a plan stood after {at_six:.0f} s\n"
         )
     assert hand.seconds < 180
     assert at_six < 90
@@ -133,18 +144,15 @@ def test_the_plan_narrows_with_answers_and_names_what_helps_most(open_page, clie
     page = open_page(f"/clients/{client}/consultation")
     for key, value in SIX:
         chip(page, key, value)
-    page.wait_for_selector("#run-stop", state="hidden")
-    page.wait_for_function("document.querySelector('#run-figures').textContent.includes('plans')")
-    page.wait_for_function("!document.querySelector('#run-line').hasAttribute('aria-busy')")
+    expect(page.locator("#run-figures")).to_contain_text("plans worked out", timeout=20000)
+    expect(page.locator("#run-line")).not_to_have_attribute("aria-busy", "true", timeout=20000)
     wide = _minutes(page)
     page.locator(".helps a").click()
     assert page.evaluate("location.hash") == "#q-wish"
     for key, value in REST:
         chip(page, key, value)
     saved(page)
-    page.wait_for_function(
-        "document.querySelector('#run-figures').textContent.includes('most of 1 ')"
-    )
+    expect(page.locator("#run-figures")).to_contain_text("most of 1 plans", timeout=20000)
     assert _minutes(page) == 0 < wide
 
 
@@ -193,9 +201,7 @@ def test_a_band_is_dragged_on_the_strand(open_page, client):
     page.mouse.move(edge["x"] + 2 + wide / 10, edge["y"] + 20, steps=5)
     page.mouse.up()
     saved(page)
-    page.wait_for_function(
-        "document.querySelector('#drawn').checked && document.querySelector('#drawn-more').open"
-    )
+    expect(page.locator("#drawn")).to_be_checked()
     (band,) = kept(page, client)["bands"]
     assert band["from_cm"] == pytest.approx(2 + 30 / 10, abs=0.6)
     assert band["past"] == "permanent"
@@ -218,7 +224,8 @@ def test_nonsense_is_told_beside_the_field_and_stays(open_page, client):
     numbers = [key for key, (_, field) in fields().items() if field.number and key != "stage"]
     for key in numbers:
         page.locator(f'input[name="own.{key}"]').evaluate(
-            """one => { one.value = 'lots'; one.dispatchEvent(new Event('change', {bubbles: true})) }"""
+            "one => { one.value = 'lots';"
+            " one.dispatchEvent(new Event('change', { bubbles: true })) }"
         )
     for key in numbers:
         page.wait_for_selector(f'[id="fault-{key}"]', state="attached")
@@ -243,11 +250,9 @@ def test_a_reload_and_a_server_that_stops_lose_nothing(open_page, client, served
     served.stop()
     chip(page, "level.front", "6")
     chip(page, "strand", "fine")
-    page.wait_for_function(
-        "document.querySelector('#saved').textContent.includes('on this device')"
-    )
+    expect(page.locator("#saved")).to_contain_text("on this device")
     assert page.locator('input[name="strand"][value="fine"]').is_checked()
-    page.locator("button:has-text('Keep and plan')").click(force=True)
+    plan_it(page)
     page.wait_for_timeout(300)
     assert page.url.endswith("/consultation"), "nothing is sent away unsaved"
     served.start()
@@ -260,9 +265,7 @@ def test_what_was_not_taken_outlives_the_page(open_page, client, served):
     page = open_page(f"/clients/{client}/consultation", quiet=quiet)
     served.stop()
     chip(page, "gray.front", "90")
-    page.wait_for_function(
-        "document.querySelector('#saved').textContent.includes('on this device')"
-    )
+    expect(page.locator("#saved")).to_contain_text("on this device")
     served.start()
     page.goto("/clients")
     again = open_page(f"/clients/{client}/consultation", context=page.context)
@@ -285,7 +288,7 @@ def test_a_server_stopped_in_the_midst_of_a_save(open_page, client, room):
 
     page.route("**/api/clients/*/consultation", lose)
     chip(page, "gray.front", "75")
-    page.wait_for_function("document.querySelector('#saved').textContent === 'Saved'")
+    saved(page)
     assert lost
     assert kept(page, client) == {"gray.front": 75}
     with sqlite3.connect(room.store.place.file) as db:
@@ -301,7 +304,7 @@ def test_two_windows_that_answer_different_questions_both_stand(open_page, clien
     chip(one, "gray.front", "75")
     saved(one)
     chip(two, "strand", "fine")
-    two.wait_for_function("document.querySelector('#saved').textContent === 'Saved'")
+    saved(two)
     assert kept(two, client) == {"gray.front": 75, "strand": "fine"}
     assert two.locator('input[name="gray.front"][value="75"]').is_checked()
 
@@ -327,16 +330,13 @@ def test_back_after_the_plan_tells_that_it_was_planned(open_page, client, room):
     for key, value in (*SIX, *REST):
         chip(page, key, value)
     saved(page)
-    page.locator("button:has-text('Keep and plan')").click(force=True)
+    plan_it(page)
     page.wait_for_url("**/plans/*")
     page.go_back()
     page.wait_for_url("**/consultation")
     page.wait_for_selector("#asked")
     chip(page, "wish", "brighter")
-    page.wait_for_function(
-        """document.querySelector('#saved').textContent === 'Saved'
-        || !document.querySelector('#conflict').hidden"""
-    )
+    saved(page)
     head = head_today(room.store, client)
     assert len(head.plans) == len(head.consultations) == 1
     assert 'wish = "soft"' in head.consultations[0].text
@@ -364,7 +364,7 @@ def test_nothing_is_wider_than_the_screen_and_every_target_is_a_fingers(open_pag
 
 def test_by_keyboard_alone(open_page, client):
     page = open_page(f"/clients/{client}/consultation", viewport={"width": 1024, "height": 768})
-    wanted = {key: value for key, value in (*SIX, *REST)}
+    wanted = dict((*SIX, *REST))
     for _ in range(160):
         page.keyboard.press("Tab")
         name = page.evaluate("document.activeElement.name || ''")
@@ -406,6 +406,6 @@ def test_the_plain_form_works_without_scripts(open_page, client, room):
     page = open_page(f"/clients/{client}/consultation", java_script_enabled=False)
     for key, value in (*SIX, *REST):
         chip(page, key, value)
-    page.locator("button:has-text('Keep and plan')").click(force=True)
+    plan_it(page)
     page.wait_for_url("**/plans/*")
     assert len(head_today(room.store, client).plans) == 1

@@ -19,9 +19,11 @@
 const LONGEST_WAIT_MS = 8000
 
 export class Keeper {
-  /** @type {Record<string, Value>} */ pending = {}
+  /** Answered and not taken yet. @type {Record<string, Value>} */ pending = {}
+  /** Answered so that it cannot be kept: it stays where it was typed. @type {Record<string, Value>} */
+  wrong = {}
   /** @type {ReturnType<typeof setTimeout> | undefined} */ #again
-  #sending = false
+  /** @type {Promise<boolean> | null} */ #flight = null
   #held = false
   #wait = 500
 
@@ -39,7 +41,7 @@ export class Keeper {
 
   /** Give what is answered here: the record's answers under those not yet taken. */
   get answers() {
-    return { ...this.state.answers, ...this.pending }
+    return { ...this.state.answers, ...this.wrong, ...this.pending }
   }
 
   get waiting() {
@@ -56,17 +58,29 @@ export class Keeper {
     void this.send()
   }
 
-  /** Send what is not taken yet. @returns {Promise<boolean>} whether nothing waits any more */
-  async send() {
-    if (this.#sending || this.#held) return false
-    if (!this.waiting) return true
-    this.#sending = true
+  /**
+   * Send what is not taken yet, one save at a time.
+   * @returns {Promise<boolean>} whether nothing waits any more
+   */
+  send() {
+    if (this.#held) return Promise.resolve(false)
+    this.#flight ??= this.#all().finally(() => { this.#flight = null })
+    return this.#flight
+  }
+
+  async #all() {
     clearTimeout(this.#again)
+    while (this.waiting && !this.#held) {
+      if (!await this.#once()) return false
+    }
+    return !this.waiting
+  }
+
+  async #once() {
     const sent = { ...this.pending }
     this.told.status("saving")
-    let answer
     try {
-      answer = await fetch(this.address, {
+      const answer = await fetch(this.address, {
         method: "POST",
         headers: { "content-type": "application/json" },
         body: JSON.stringify({
@@ -75,15 +89,13 @@ export class Keeper {
       })
       if (answer.status >= 500) throw new Error(String(answer.status))
       this.#take(answer.status, await answer.json(), sent)
+      return true
     } catch {
       this.told.status("kept", true)
       this.#again = setTimeout(() => void this.send(), this.#wait)
       this.#wait = Math.min(this.#wait * 2, LONGEST_WAIT_MS)
-    } finally {
-      this.#sending = false
+      return false
     }
-    if (answer?.ok && this.waiting) return this.send()
-    return !this.waiting
   }
 
   /**
@@ -104,6 +116,10 @@ export class Keeper {
     }
     this.state = said
     this.#done(sent)
+    for (const key of Object.keys(sent)) {
+      if (key in said.faults) this.wrong[key] = sent[key] ?? null
+      else delete this.wrong[key]
+    }
     this.told.state(said, said.faults, Object.keys(sent))
     this.told.status(this.waiting ? "saving" : "saved")
   }
@@ -132,7 +148,6 @@ export class Keeper {
     this.state = now
     this.told.others(now, this.pending)
     this.told.status("both")
-    queueMicrotask(() => void this.send())
   }
 
   /**
