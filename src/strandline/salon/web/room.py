@@ -14,6 +14,7 @@ from strandline.salon.records.behind import Behind, behind_plan, make_from, ways
 from strandline.salon.records.learned import learned
 from strandline.salon.records.look import document
 from strandline.salon.records.scribe import Scribe, now
+from strandline.salon.web.outcomes import Outcomes
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -114,6 +115,7 @@ class Room:
     by: str
     clock: Callable[[], dt.datetime] = now
     plans: Plans = field(init=False)
+    outcomes: Outcomes = field(init=False, default_factory=Outcomes)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "plans", Plans(self.store))
