@@ -34,6 +34,7 @@ COMMANDS = {
     "export": "all that is kept of one client; the days of return as a calendar",
     "erase": "erase a client, but what law keeps",
     "doctor": "what is wrong with the record, and how it is mended",
+    "serve": "the app in the browser, on this machine alone: plans, the chair, the record",
     "demo": "build an invented practice, three visits deep, to look at",
     "evidence": "check every figure against its outside source",
 }

@@ -170,16 +170,18 @@ def fold_product(facts: Iterable[Fact]) -> ProductRecord:
 
 @dataclass(frozen=True, slots=True)
 class PracticeRecord:
-    """The practice: her own values, the region whose rules hold, what visits taught."""
+    """The practice: her own values, the region whose rules hold, what visits taught, her costs."""
 
     values: Mapping[str, float]
     region: str | None
     learned: str | None
+    costs: Mapping[str, Any]
 
 
 def fold_practice(facts: Iterable[Fact]) -> PracticeRecord:
     """Fold the practice's stream; the first region said stands."""
     values: dict[str, float] = {}
+    costs: Mapping[str, Any] = {}
     region = learned = None
     for fact in standing(facts).standing:
         if fact.kind == "practice.valued":
@@ -188,4 +190,6 @@ def fold_practice(facts: Iterable[Fact]) -> PracticeRecord:
             region = region or fact.payload["region"]
         elif fact.kind == "practice.learned":
             learned = fact.payload["text"]
-    return PracticeRecord(values, region, learned)
+        elif fact.kind == "practice.costed":
+            costs = fact.payload
+    return PracticeRecord(values, region, learned, costs)

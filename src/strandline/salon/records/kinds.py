@@ -134,6 +134,7 @@ RECORD_KINDS: Mapping[str, Kind] = {
             "pack_grams": _number("what one pack holds", "g", 1, 1_000_000),
             "label_max_min": _number("longest time on the label", "min", 0.5, 120),
             "label_max_vol": _number("strongest on the label", "vol", 0, 40),
+            "shelved": _text("as a shelf's file has it, JSON", 4000, needed=False),
         },
         "a product is described; the last one stands",
     ),
@@ -169,6 +170,20 @@ RECORD_KINDS: Mapping[str, Kind] = {
             "value": Field("number", "her own", low=-1e9, high=1e9),
         },
         "a number of practice is set to her own",
+    ),
+    "practice.costed": Kind(
+        {
+            "currency": _text("ISO 4217 code", 3),
+            "rent": _number("a month", "in her currency", 0, 100_000),
+            "expenses": _number("a month", "in her currency", 0, 100_000),
+            "take_home": _number("a month", "in her currency", 0, 1_000_000),
+            "tax_percent": _number("of what is earned", "%", 0, 89),
+            "hours_per_week": _number("at the chair", "h", 0.5, 80),
+            "helper_per_hour": _number(
+                "what an hour of a helper takes", "in her currency", 0, 1000
+            ),
+        },
+        "what she lives from; the last one stands",
     ),
     "practice.settled": Kind(
         {"region": Field("word", "whose rules hold", words=("EU", "GB", "US", "other"))},

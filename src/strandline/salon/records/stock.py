@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -81,11 +82,13 @@ def _product(
     product: Any,  # noqa: ANN401  # any product of a shelf
     more: Mapping[str, Any],
 ) -> tuple[dict[str, Any], float]:
+    shelved = product.model_dump(mode="json", exclude_defaults=True, exclude={"grams"})
     said = {
         "name": name,
         "sort": sort,
         "price_per_kg": product.price_per_kg,
         "low_grams": round(product.grams * LOW_SHARE),
+        "shelved": json.dumps(shelved, ensure_ascii=False),
         **more,
     }
     return {key: value for key, value in said.items() if value is not None}, product.grams

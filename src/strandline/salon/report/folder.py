@@ -59,12 +59,12 @@ def render(made: Made) -> dict[str, bytes]:
         "plan.json": (made.plan.model_dump_json(indent=1) + "\n").encode("utf-8"),
         "foil-map.svg": drawing.encode("utf-8"),
         "worksheet.pdf": worksheet_pdf(made.plan, drawing),
-        "client-sheet.pdf": client_sheet_pdf(made.plan, _heads(made)),
+        "client-sheet.pdf": client_sheet_pdf(made.plan, heads_of(made)),
     }
 
 
-def _heads(made: Made) -> dict[tuple[Look, int], bytes]:
-    """Draw the heads of the client sheet, where it shows how hair grows out."""
+def heads_of(made: Made) -> dict[tuple[Look, int], bytes]:
+    """Draw the heads of the client sheet as PNG, where it shows how hair grows out."""
     weeks = [week.week for week in made.plan.growout.weeks]
     if made.plan.verdict == "stop" or not made.plan.growout.strands or not weeks:
         return {}

@@ -1,0 +1,254 @@
+"""A client: her head now, her history as a line in time, what she consented to."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import tempfile
+from pathlib import Path
+from typing import Annotated, Any
+
+from fastapi import APIRouter, File, Form, Request, UploadFile
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from strandline.base.errors import OutOfRangeError, ReadError, StrandlineError
+from strandline.salon.records.keep import remove_photo, sign_test, take_photo, write
+from strandline.salon.records.kinds import PURPOSES
+from strandline.salon.records.look import head_today
+from strandline.salon.records.returns import returns
+from strandline.salon.web.faults import Faults, field_of
+from strandline.salon.web.head_now import head_now
+from strandline.salon.web.reading import row_of
+from strandline.salon.web.room import InRoom, Room
+from strandline.salon.web.show import show
+from strandline.salon.web.timeline import timeline
+
+router = APIRouter()
+
+
+@router.get("/clients/{client}", response_class=HTMLResponse)
+def shown(request: Request, room: InRoom, client: str) -> HTMLResponse:
+    """Show a client."""
+    return _page(request, room, client)
+
+
+def _page(
+    request: Request,
+    room: Room,
+    client: str,
+    faults: Faults | None = None,
+    given: dict[str, Any] | None = None,
+) -> HTMLResponse:
+    head = head_today(room.store, client)
+    plans = [
+        row_of(one.stream, json.loads(one.text), client, head.client.name or "")
+        for one in sorted(head.plans, key=lambda one: one.date or "", reverse=True)
+    ]
+    coming = returns(room.store, room.today.isoformat(), client=client)
+    foils = next((one for one in coming if one.what != "alert test"), None)
+    return show(
+        request,
+        "client.html",
+        status=422 if faults else 200,
+        head=head,
+        client=client,
+        plans=plans,
+        now=head_now(head, room.today),
+        line=timeline(head, room.today),
+        coming=coming,
+        next_day=max(foils.first, room.today) if foils else room.today,
+        purposes=PURPOSES,
+        faults=faults or {},
+        given=given or {},
+    )
+
+
+@router.post("/clients/{client}/consents")
+def consent(
+    request: Request,
+    room: InRoom,
+    client: str,
+    purpose: Annotated[str, Form()] = "",
+    signature: Annotated[str, Form()] = "",
+    withdraw: Annotated[bool, Form()] = False,
+) -> Response:
+    """Keep a consent as signed, or that it was taken back."""
+    if withdraw:
+        write(room.store, room.scribe, client, "consent.withdrawn", {"purpose": purpose})
+        return _back(client, "consents")
+    if not signature.strip():
+        faults = Faults()
+        faults.add(f"sign-{purpose}", "It is not signed.", "Let her write her name.")
+        return _page(request, room, client, faults)
+    signed = {"purpose": purpose, "signature": signature.strip()}
+    write(room.store, room.scribe, client, "consent.given", signed)
+    return _back(client, "consents")
+
+
+@router.post("/clients/{client}/tests")
+def test(  # a form's fields
+    request: Request,
+    room: InRoom,
+    client: str,
+    test: Annotated[str, Form()] = "",  # a form's field
+    result: Annotated[str, Form()] = "",
+    line: Annotated[str, Form()] = "",
+    applied_on: Annotated[str, Form()] = "",
+    applied_at: Annotated[str, Form()] = "",
+    read_on: Annotated[str, Form()] = "",
+    test_signature: Annotated[str, Form()] = "",
+) -> Response:
+    """Keep a test as it was read and signed."""
+    given = {
+        "test": test, "result": result, "line": line, "applied_on": applied_on,
+        "applied_at": applied_at, "read_on": read_on, "test_signature": test_signature,
+    }  # fmt: skip
+    said: dict[str, Any] = {key: value.strip() or None for key, value in given.items()}
+    said["signature"] = said.pop("test_signature")
+    said["client"] = head_today(room.store, client).client.name
+    try:
+        sign_test(room.store, room.scribe, client, said)
+    except StrandlineError as error:
+        faults = Faults()
+        where = "test_signature" if error.where.endswith(".signature") else ""
+        faults.take(error, where or field_of(error, tuple(given), "result"))
+        return _page(request, room, client, faults, given)
+    return _back(client, "tests")
+
+
+@router.post("/clients/{client}/reactions")
+def reaction(
+    request: Request,
+    room: InRoom,
+    client: str,
+    on: Annotated[str, Form()] = "",
+    to: Annotated[str, Form()] = "",
+    what: Annotated[str, Form()] = "",
+    severity: Annotated[str, Form()] = "",
+) -> Response:
+    """Keep a reaction that was seen or told."""
+    given = {"on": on, "to": to, "what": what, "severity": severity}
+    said = {key: value.strip() or None for key, value in given.items()}
+    try:
+        write(room.store, room.scribe, client, "reaction.seen", said)
+    except StrandlineError as error:
+        faults = Faults()
+        faults.take(error, field_of(error, tuple(given), "what"))
+        return _page(request, room, client, faults, given)
+    return _back(client, "tests")
+
+
+@router.post("/clients/{client}/photos")
+async def photo(
+    request: Request,
+    room: InRoom,
+    client: str,
+    picture: Annotated[UploadFile, File()],
+    view: Annotated[str, Form()] = "",
+) -> Response:
+    """Keep a photo, its place and device taken off."""
+    from starlette.concurrency import run_in_threadpool  # noqa: PLC0415
+
+    raw = await picture.read()
+    try:
+        await run_in_threadpool(
+            take_photo, room.store, room.scribe, client, raw,
+            where=picture.filename or "photo", view=view.strip() or None,
+        )  # fmt: skip
+    except StrandlineError as error:
+        faults = Faults()
+        faults.take(error, "picture")
+        return await run_in_threadpool(_page, request, room, client, faults)
+    return _back(client, "photos")
+
+
+@router.get("/clients/{client}/photos/{digest}.jpg")
+def picture_of(room: InRoom, client: str, digest: str) -> Response:
+    """Give a photo of hers.
+
+    Raises
+    ------
+    ReadError   she has no such photo
+    """
+    from strandline.salon.records.photos import path_of  # noqa: PLC0415  # slow
+
+    if digest not in head_today(room.store, client).client.photos:
+        raise ReadError("She has no such photo.", "Go back to her page.", "photo")
+    return Response(path_of(room.store.place.folder, digest).read_bytes(), media_type="image/jpeg")
+
+
+@router.post("/clients/{client}/photos/{digest}/remove")
+def drop_photo(room: InRoom, client: str, digest: str) -> Response:
+    """Remove a photo."""
+    remove_photo(room.store, room.scribe, client, digest)
+    return _back(client, "photos")
+
+
+@router.post("/clients/{client}/return")
+def agree(
+    request: Request,
+    room: InRoom,
+    client: str,
+    foils_on: Annotated[str, Form()] = "",
+    gloss_on: Annotated[str, Form()] = "",
+) -> Response:
+    """Keep the days that were agreed."""
+    given = {"foils_on": foils_on.strip() or None, "gloss_on": gloss_on.strip() or None}
+    try:
+        for day in given.values():
+            if day is not None and dt.date.fromisoformat(day) < room.today:
+                raise OutOfRangeError(f"{day} is gone by.", "Choose a day to come.", "foils_on")
+        write(room.store, room.scribe, client, "client.return", given)
+    except ValueError:
+        return _fault(request, room, client, "That is no day.")
+    except StrandlineError as error:
+        return _fault(request, room, client, error.what)
+    return _back(client, "coming")
+
+
+def _fault(request: Request, room: Room, client: str, what: str) -> HTMLResponse:
+    faults = Faults()
+    faults.add("foils_on", what, "Choose a day to come, or leave it empty.")
+    return _page(request, room, client, faults)
+
+
+@router.get("/clients/{client}/export.zip")
+def export(room: InRoom, client: str) -> Response:
+    """Give all that is kept of her, as a page, as data and with her photos."""
+    from strandline.salon.records.export import export_client  # noqa: PLC0415  # slow
+
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "record.zip"
+        export_client(room.store, client, path)
+        content = path.read_bytes()
+    shown_as = {"content-disposition": 'attachment; filename="record.zip"'}
+    return Response(content, media_type="application/zip", headers=shown_as)
+
+
+@router.post("/clients/{client}/erase")
+def erase_her(
+    request: Request, room: InRoom, client: str, meant: Annotated[str, Form()] = ""
+) -> Response:
+    """Erase her, where her name was typed to say that it is meant."""
+    from strandline.salon.records.erase import erase  # noqa: PLC0415  # slow
+
+    name = head_today(room.store, client).client.name or ""
+    if meant.strip().casefold() != name.casefold():
+        faults = Faults()
+        faults.add("meant", f"It says '{meant[:80]}', not her name.", "Nothing was erased.")
+        return _page(request, room, client, faults)
+    return show(request, "erased.html", done=erase(room.store, room.scribe, client), name=name)
+
+
+@router.get("/returns.ics")
+def calendar_of(room: InRoom) -> Response:
+    """Give the coming days of return as a calendar file, initials for names."""
+    from strandline.salon.records.returns import calendar  # noqa: PLC0415
+
+    days = returns(room.store, room.today.isoformat())
+    shown_as = {"content-disposition": 'attachment; filename="returns.ics"'}
+    return Response(calendar(days, room.clock()), media_type="text/calendar", headers=shown_as)
+
+
+def _back(client: str, part: str) -> Response:
+    return RedirectResponse(f"/clients/{client}#{part}", 303)

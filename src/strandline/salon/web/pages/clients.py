@@ -1,0 +1,63 @@
+"""Clients: a list, a search by part of a name, a new one."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from fastapi import APIRouter, Form, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from strandline.base.errors import StrandlineError
+from strandline.salon.records.keep import add_client, write
+from strandline.salon.records.look import PAGE, clients
+from strandline.salon.web.faults import Faults, field_of
+from strandline.salon.web.room import InRoom
+from strandline.salon.web.show import show
+
+router = APIRouter()
+
+
+@router.get("/clients", response_class=HTMLResponse)
+def listed(request: Request, room: InRoom, part: str = "", after: str = "") -> HTMLResponse:
+    """Show the list, or the lines of it that a search asks for."""
+    rows = clients(room.store, part[:80], after=after[:80])
+    more = rows[-1].name if len(rows) == PAGE else ""
+    template = "clients-lines.html" if request.headers.get("hx-request") else "clients.html"
+    return show(request, template, rows=rows, part=part[:80], more=more, faults={}, given={})
+
+
+@router.post("/clients")
+def add(
+    request: Request,
+    room: InRoom,
+    name: Annotated[str, Form()] = "",
+    born: Annotated[str, Form()] = "",
+    contact: Annotated[str, Form()] = "",
+    signature: Annotated[str, Form()] = "",
+) -> Response:
+    """Write a client down; what cannot be is told beside its field and nothing is lost."""
+    given = {"name": name, "born": born, "contact": contact, "signature": signature}
+    faults = Faults()
+    if not signature.strip():
+        faults.add(
+            "signature",
+            "Nothing of her is kept before she agrees to it.",
+            "Let her read the two lines above and sign with her name.",
+        )
+    if not name.strip():
+        faults.add("name", "The name is empty.", "Write how the sheets should address her.")
+    if not faults:
+        try:
+            said = {key: given[key].strip() or None for key in ("born", "contact")}
+            client = add_client(room.store, room.scribe, name.strip(), **said)
+            for purpose in ("record", "health"):
+                signed = {"purpose": purpose, "signature": signature.strip()}
+                write(room.store, room.scribe, client, "consent.given", signed)
+        except StrandlineError as error:
+            faults.take(error, field_of(error, tuple(given), "name"))
+        else:
+            return RedirectResponse(f"/clients/{client}", 303)
+    rows = clients(room.store)
+    return show(
+        request, "clients.html", status=422, rows=rows, part="", more="", faults=faults, given=given
+    )

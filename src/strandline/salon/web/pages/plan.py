@@ -1,0 +1,212 @@
+"""A plan: what to do, then why, then the figures behind, then the sources."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Form, Query, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from strandline.base.errors import OutOfRangeError, StrandlineError
+from strandline.salon.records.behind import Behind, behind_next, behind_plan
+from strandline.salon.records.keep import keep_plan, write_consultation
+from strandline.salon.records.look import document, head_today
+from strandline.salon.report.colours import hex_of
+from strandline.salon.report.drawing import draw_kept_map
+from strandline.salon.report.sheets import client_sheet_pdf, worksheet_pdf
+from strandline.salon.web.changing import changed
+from strandline.salon.web.compare import compared
+from strandline.salon.web.room import InRoom, Room
+from strandline.salon.web.show import show
+from strandline.service.consultation import words
+from strandline.service.plan.model import ServicePlan
+
+router = APIRouter()
+HEAVY = ("stop", "wait", "hold")
+
+
+def read_plan(room: Room, stream: str) -> ServicePlan:
+    """Read a plan as it was kept.
+
+    Raises
+    ------
+    ReadError   there is no such plan
+    """
+    return ServicePlan.model_validate_json(document(room.store, stream).text)
+
+
+@router.post("/clients/{client}/plans")
+def make(room: InRoom, client: str, day: Annotated[str, Form()] = "") -> Response:
+    """Plan a client's visit for a day and keep the plan."""
+    on = day_of(day)
+    made = room.plans.made(behind_next(room.store, client, on), on)
+    same = [one for one in head_today(room.store, client).plans if one.date == on.isoformat()]
+    known = same[-1] if same else None
+    stream, _ = keep_plan(
+        room.store, room.scribe, client, made.plan.model_dump_json(),
+        stream=known.stream if known else None, read=known.version if known else 0,
+    )  # fmt: skip
+    room.plans.forget()
+    return RedirectResponse(f"/plans/{stream}", 303)
+
+
+def day_of(text: str) -> dt.date:
+    """Read a day as a form sends it.
+
+    Raises
+    ------
+    OutOfRangeError   it is none
+    """
+    try:
+        return dt.date.fromisoformat(text.strip())
+    except ValueError:
+        raise OutOfRangeError(
+            f"'{text.strip()[:40]}' is no day.", "Choose the day of the visit.", "day"
+        ) from None
+
+
+@router.get("/plans/{stream}", response_class=HTMLResponse)
+def shown(request: Request, room: InRoom, stream: str) -> HTMLResponse:
+    """Show a plan as it was kept."""
+    found = document(room.store, stream)
+    plan = ServicePlan.model_validate_json(found.text)
+    client, behind = behind_plan(room.store, stream)
+    return show(
+        request,
+        "plan.html",
+        plan=plan,
+        stream=stream,
+        client=client,
+        map=draw_kept_map(plan).replace("Source Sans 3", "Strandline Text"),
+        heavy=[one for one in plan.reasons if one.weight in HEAVY],
+        rest=[one for one in plan.reasons if one.weight not in HEAVY],
+        cautions=_by_step(plan),
+        hex_of=hex_of,
+        asks=asked(room, behind),
+        ends=plan_ends(room, plan),
+    )
+
+
+def plan_ends(room: Room, plan: ServicePlan) -> dict[str, str]:
+    """Give the hours of a visit that begins when the practice opens."""
+    start = dt.datetime.combine(plan.date, dt.time(9), room.clock().tzinfo)
+    return {"minutes": f"{plan.quote.minutes:g}", "start": start.isoformat()}
+
+
+def _by_step(plan: ServicePlan) -> dict[str, list[Any]]:
+    out: dict[str, list[Any]] = {}
+    for one in plan.cautions:
+        out.setdefault(one.step, []).append(one)
+    return out
+
+
+def asked(room: Room, behind: Behind) -> dict[str, Any]:
+    """Give the answers that may be changed on the plan's page, and what each may be."""
+    from typing import get_args  # noqa: PLC0415
+
+    from strandline.salon.records.bench import read_kept  # noqa: PLC0415  # slow
+
+    c = read_kept(room.store, behind.consultation, "consultation")
+    return {
+        "wish": c.aim.wish,
+        "tone": c.aim.tone,
+        "front": c.aim.lighter_front,
+        "hours": c.limits.hours,
+        "helper": c.limits.helper,
+        "wishes": [(one, one) for one in get_args(words.Wish)],
+        "tones": [(one, one) for one in get_args(words.Tone)],
+    }
+
+
+def _change(wish: str, tone: str, hours: str, *, front: bool, helper: bool) -> dict[str, Any]:
+    try:
+        long = float(hours.replace(",", "."))
+    except ValueError:
+        raise OutOfRangeError(
+            f"'{hours[:40]}' is no number of hours.", "Write for instance 4 or 3.5.", "hours"
+        ) from None
+    return {
+        "aim.wish": wish,
+        "aim.tone": tone,
+        "aim.lighter_front": front,
+        "limits.hours": long,
+        "limits.helper": helper,
+    }
+
+
+@router.get("/plans/{stream}/if", response_class=HTMLResponse)
+def what_if(
+    request: Request,
+    room: InRoom,
+    stream: str,
+    wish: Annotated[str, Query()] = "soft",
+    tone: Annotated[str, Query()] = "neutral",
+    hours: Annotated[str, Query()] = "4",
+    front: Annotated[bool, Query()] = False,  # a box that is ticked or not
+    helper: Annotated[bool, Query()] = False,
+) -> HTMLResponse:
+    """Show what follows from a change, beside the plan as it is."""
+    plan = read_plan(room, stream)
+    _, behind = behind_plan(room.store, stream)
+    try:
+        change = _change(wish, tone, hours, front=front, helper=helper)
+        text = changed(behind.consultation, change)
+        other = room.plans.made(
+            Behind(text, behind.plan_before, behind.facts_before), plan.date
+        ).plan
+    except StrandlineError as error:
+        return show(request, "plan-if.html", error=error, rows=[], same=False)
+    rows = compared(plan, other)
+    same = not any(row.differs for row in rows)
+    return show(request, "plan-if.html", error=None, rows=rows, same=same)
+
+
+@router.post("/plans/{stream}/if")
+def take_change(
+    room: InRoom,
+    stream: str,
+    wish: Annotated[str, Form()] = "soft",
+    tone: Annotated[str, Form()] = "neutral",
+    hours: Annotated[str, Form()] = "4",
+    front: Annotated[bool, Form()] = False,
+    helper: Annotated[bool, Form()] = False,
+) -> Response:
+    """Keep a change: the consultation as changed, and the plan made from it."""
+    kept = document(room.store, stream)
+    client, behind = behind_plan(room.store, stream)
+    change = _change(wish, tone, hours, front=front, helper=helper)
+    text = changed(behind.consultation, change)
+    day = dt.date.fromisoformat(kept.date or "")
+    made = room.plans.made(Behind(text, behind.plan_before, behind.facts_before), day)
+    newest = head_today(room.store, client).consultations[-1]
+    write_consultation(
+        room.store, room.scribe, client, text, stream=newest.stream, read=newest.version
+    )
+    keep_plan(
+        room.store, room.scribe, client, made.plan.model_dump_json(),
+        stream=stream, read=kept.version,
+    )  # fmt: skip
+    return RedirectResponse(f"/plans/{stream}", 303)
+
+
+@router.get("/plans/{stream}/worksheet.pdf")
+def worksheet(room: InRoom, stream: str) -> Response:
+    """Give the worksheet, one side of A4."""
+    plan = read_plan(room, stream)
+    return _pdf(worksheet_pdf(plan, draw_kept_map(plan)), f"worksheet-{plan.date}.pdf")
+
+
+@router.get("/plans/{stream}/client-sheet.pdf")
+def client_sheet(room: InRoom, stream: str) -> Response:
+    """Give the client sheet, with its pictures of the head as it grows."""
+    from strandline.salon.report.folder import heads_of  # noqa: PLC0415  # slow
+
+    plan = read_plan(room, stream)
+    heads = heads_of(room.plans.of(stream))
+    return _pdf(client_sheet_pdf(plan, heads), f"for-the-client-{plan.date}.pdf")
+
+
+def _pdf(content: bytes, name: str) -> Response:
+    shown_as = {"content-disposition": f'inline; filename="{name}"'}
+    return Response(content, media_type="application/pdf", headers=shown_as)

@@ -1,0 +1,80 @@
+"""What pages read off the record beyond what a command asks."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from sqlalchemy import select
+
+from strandline.salon.records.tables import CLIENT, FACT, STREAM
+
+if TYPE_CHECKING:
+    from strandline.salon.records.store import Store
+
+
+@dataclass(frozen=True, slots=True)
+class PlanRow:
+    """A plan in a list.
+
+    Parameters
+    ----------
+    stream : the plan's
+    client, name : whose
+    date : of its visit
+    verdict, words : go, wait or stop; what is done
+    foils : how many
+    minutes : in the chair
+    """
+
+    stream: str
+    client: str
+    name: str
+    date: str
+    verdict: str
+    words: str
+    foils: int
+    minutes: float
+
+
+def plans_on(store: Store, day: str) -> list[PlanRow]:
+    """Give the plans of a day, by name."""
+    wanted = f'"date":"{day}"'
+    with store.reading() as connection:
+        rows = connection.execute(
+            select(FACT.c.stream, FACT.c.body, STREAM.c.client, CLIENT.c.name)
+            .join(STREAM, STREAM.c.name == FACT.c.stream)
+            .join(CLIENT, CLIENT.c.client == STREAM.c.client)
+            .where(FACT.c.kind == "plan.made", FACT.c.body.contains(wanted, autoescape=True))
+            .order_by(FACT.c.place)
+        ).all()
+    last = {row.stream: row for row in rows}
+    found = [plan_row(row.stream, row.body, row.client, row.name) for row in last.values()]
+    return sorted((one for one in found if one.date == day), key=lambda one: one.name)
+
+
+def plan_row(stream: str, body: str, client: str, name: str) -> PlanRow:
+    """Give a plan's line from its fact."""
+    plan = json.loads(json.loads(body)["payload"]["text"])
+    return row_of(stream, plan, client, name)
+
+
+def row_of(stream: str, plan: dict, client: str, name: str) -> PlanRow:  # type: ignore[type-arg]
+    """Give a plan's line from what it says."""
+    return PlanRow(
+        stream=stream,
+        client=client,
+        name=name,
+        date=plan["date"],
+        verdict=plan["verdict"],
+        words=plan["technique"],
+        foils=plan["foil_count"],
+        minutes=plan["quote"]["minutes"],
+    )
+
+
+def client_of(store: Store, stream: str) -> str | None:
+    """Give the client's stream that a stream belongs to."""
+    with store.reading() as connection:
+        return connection.scalar(select(STREAM.c.client).where(STREAM.c.name == stream))

@@ -1,0 +1,106 @@
+"""What every page stands on: the record, who writes, the clock, plans as they were made."""
+
+from __future__ import annotations
+
+import datetime as dt
+import threading
+from collections import OrderedDict
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Annotated, Any
+
+from fastapi import Depends, Request
+
+from strandline.salon.records.behind import Behind, behind_plan, make_from
+from strandline.salon.records.look import document
+from strandline.salon.records.scribe import Scribe, now
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from strandline.salon.records.store import Store
+    from strandline.service.plan.assemble import Made
+
+DEVICE = "desk"
+"""Facts that a page's form writes come from here; a chair has a name of its own."""
+KEPT = 24
+"""Plans held in memory with what their drawings are made from, a megabyte or two each."""
+
+
+class Plans:
+    """Plans as they were made, with their maps: made again from the record, the newest kept."""
+
+    def __init__(self, store: Store) -> None:
+        self._store = store
+        self._kept: OrderedDict[tuple[Any, ...], Made] = OrderedDict()
+        self._lock = threading.Lock()
+
+    def of(self, plan: str) -> Made:
+        """Give a plan of the record with what its drawings are made from.
+
+        Raises
+        ------
+        ReadError   there is no such plan, or nothing stands behind it
+        """
+        found = document(self._store, plan)
+        _, behind = behind_plan(self._store, plan)
+        return self.made(behind, dt.date.fromisoformat(found.date or ""))
+
+    def made(self, behind: Behind, day: dt.date) -> Made:
+        """Make a plan, or give it as it was made from the same."""
+        key = (behind, day)
+        with self._lock:
+            found = self._kept.get(key)
+            if found is not None:
+                self._kept.move_to_end(key)
+                return found
+        made = make_from(self._store, behind, day, "consultation")
+        with self._lock:
+            self._kept[key] = made
+            while len(self._kept) > KEPT:
+                self._kept.popitem(last=False)
+        return made
+
+    def forget(self) -> None:
+        """Let go of all of them: the shelf or the practice has changed."""
+        with self._lock:
+            self._kept.clear()
+
+
+@dataclass(frozen=True)
+class Room:
+    """What pages are handed.
+
+    Parameters
+    ----------
+    store : the record
+    by : who works here
+    clock : gives the moment with its offset
+    """
+
+    store: Store
+    by: str
+    clock: Callable[[], dt.datetime] = now
+    plans: Plans = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "plans", Plans(self.store))
+
+    @property
+    def today(self) -> dt.date:
+        """Give the day by the clock."""
+        return self.clock().date()
+
+    @property
+    def scribe(self) -> Scribe:
+        """Give whoever writes from a page."""
+        return Scribe(self.by, DEVICE, self.clock)
+
+
+def room_of(request: Request) -> Room:
+    """Give the room that a request came to."""
+    room: Room = request.app.state.room
+    return room
+
+
+InRoom = Annotated[Room, Depends(room_of)]
+"""A route's parameter: the room it works in."""

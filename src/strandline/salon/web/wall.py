@@ -1,0 +1,125 @@
+"""The wall: who may come in, what a page may load, and how an error is told.
+
+It listens on this machine alone. A request must name this machine as its host (so that no page
+elsewhere can reach it under another name), and a write must come from a page of this app.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING
+from urllib.parse import urlsplit
+
+from starlette.datastructures import Headers, MutableHeaders
+
+from strandline.base.errors import StrandlineError
+
+if TYPE_CHECKING:
+    from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+HERE = ("127.0.0.1", "localhost", "::1")
+"""Names of this machine."""
+READS = ("GET", "HEAD", "OPTIONS")
+LARGEST_BYTES = 12_000_000
+"""A form or a batch of facts; a photo is the largest of them."""
+POLICY = (
+    "default-src 'self'; img-src 'self' blob: data:; object-src 'none'; base-uri 'none'; "
+    "form-action 'self'; frame-ancestors 'none'"
+)
+"""Content Security Policy, level 3: nothing inline, nothing from elsewhere."""
+HEADERS = {
+    "content-security-policy": POLICY,
+    "x-content-type-options": "nosniff",
+    "referrer-policy": "no-referrer",
+    "cross-origin-opener-policy": "same-origin",
+    "cross-origin-resource-policy": "same-origin",
+    "permissions-policy": "camera=(), microphone=(), geolocation=()",
+}
+STATUS = {
+    "stale": 409,
+    "no_consent": 403,
+    "legal_limit": 403,
+    "not_written": 503,
+    "unreadable": 404,
+}
+"""By an error's code; what a person can mend in a form is 422."""
+
+
+class ElsewhereError(StrandlineError):
+    """A request that did not come from this app on this machine."""
+
+    code = "elsewhere"
+
+
+class Wall:
+    """ASGI middleware that refuses what does not belong here and puts the headers on the rest."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self.app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Let a request in, or answer it with a sentence."""
+        if scope["type"] != "http":
+            await self.app(scope, receive, send)
+            return
+        refused = refusal(scope["method"], Headers(scope=scope))
+        if refused is not None:
+            await _answer(send, refused)
+            return
+
+        async def with_headers(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                headers = MutableHeaders(scope=message)
+                for name, value in HEADERS.items():
+                    headers.setdefault(name, value)
+                if not scope["path"].startswith("/static/"):
+                    headers.setdefault("cache-control", "no-store")
+            await send(message)
+
+        await self.app(scope, receive, with_headers)
+
+
+def refusal(method: str, headers: Headers) -> ElsewhereError | None:
+    """Say why a request may not come in, None where it may.
+
+    Parameters
+    ----------
+    method : of HTTP
+    headers : its host, its origin, its length
+    """
+    host = urlsplit(f"//{headers.get('host', '')}").hostname or ""
+    if host not in HERE:
+        return ElsewhereError(
+            f"This record is shown on this machine alone, not as '{host:.60}'.",
+            "Open it on this machine, at the address that strandline serve names.",
+            "host",
+        )
+    if int(headers.get("content-length") or 0) > LARGEST_BYTES:
+        return ElsewhereError(
+            "More was sent than a page of this app sends.", "Send less at a time.", "length"
+        )
+    if method in READS:
+        return None
+    origin = headers.get("origin")
+    site = headers.get("sec-fetch-site", "same-origin")
+    same = origin is None or urlsplit(origin).netloc == headers.get("host")
+    if not same or site not in ("same-origin", "none"):
+        return ElsewhereError(
+            "This was sent by a page of another place; nothing was changed.",
+            "Do it in the app's own pages.",
+            "origin",
+        )
+    return None
+
+
+def status_of(error: StrandlineError) -> int:
+    """Give the status of HTTP that an error is answered with."""
+    return STATUS.get(error.code, 422)
+
+
+async def _answer(send: Send, error: StrandlineError) -> None:
+    body = json.dumps({"error": error.as_json()}).encode()
+    length = str(len(body)).encode()
+    headers = [(b"content-type", b"application/json"), (b"content-length", length)]
+    await send({"type": "http.response.start", "status": 403, "headers": headers})
+    await send({"type": "http.response.body", "body": body})
