@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import threading
 from collections import OrderedDict
+from concurrent.futures import Executor, ThreadPoolExecutor
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -13,6 +14,7 @@ from fastapi import Depends, Request
 from strandline.salon.records.behind import Behind, behind_plan, make_from
 from strandline.salon.records.look import document
 from strandline.salon.records.scribe import Scribe, now
+from strandline.salon.web.once import Once
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -75,15 +77,19 @@ class Room:
     store : the record
     by : who works here
     clock : gives the moment with its offset
+    executor : makes what takes long, one after another
     """
 
     store: Store
     by: str
     clock: Callable[[], dt.datetime] = now
+    executor: Executor = field(default_factory=lambda: ThreadPoolExecutor(1, "long work"))
     plans: Plans = field(init=False)
+    once: Once = field(init=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "plans", Plans(self.store))
+        object.__setattr__(self, "once", Once(self.executor))
 
     @property
     def today(self) -> dt.date:

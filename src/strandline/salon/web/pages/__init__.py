@@ -13,8 +13,9 @@ def routers() -> list[APIRouter]:
     from strandline.salon.web.pages import (  # noqa: PLC0415  # each brings what it needs
         client,
         clients,
+        growout,
         plan,
         today,
     )
 
-    return [one.router for one in (today, clients, client, plan)]
+    return [one.router for one in (today, clients, client, plan, growout)]

@@ -23,6 +23,8 @@ Whole = NDArray[np.int64]
 DEEP = 0.85
 """How far openness darkens and lightens hair [1], by eye."""
 LEAST, MOST = 0.3, 1.7
+SHADE = 0.7
+"""What the head loses where nothing comes through to it [1], by eye."""
 OVER_HEAD_CM = 0.7
 """Where over the head its own openness is read."""
 _SEEN_PX = 200
@@ -70,12 +72,14 @@ def lighting(figure: Figure, told: Whole) -> Lighting:
     def factor(of: NDArray[np.float32]) -> Floats:
         return np.asarray(np.clip(1 + DEEP * (of / mean - 1), LEAST, MOST), dtype=np.float64)
 
+    near = factor(open_.ravel())
     means = {
-        view: float((factor(open_.ravel()[place]) * fibre_light(fallen, cameras[view], place)).mean())
+        view: float(np.mean(near[place] * fibre_light(fallen, cameras[view], place)))
         for view, place in seen.items()
     }
-    at_head = factor(around.at(mesh.place + OVER_HEAD_CM * mesh.normal))
-    return Lighting(factor(around.at(fallen.paths[told])), mesh, at_head, means)
+    at_head = around.at(mesh.place + OVER_HEAD_CM * mesh.normal).astype(float)
+    shaded = 1 - SHADE * (1 - at_head)
+    return Lighting(factor(around.at(fallen.paths[told])), mesh, shaded, means)
 
 
 def fibre_light(fallen: Fallen, camera: Camera, place: Whole) -> Floats:

@@ -105,4 +105,4 @@ def _array(content: bytes, start: int, one: Mapping[str, Any]) -> Array:
     halves = np.frombuffer(content, np.uint8, 2 * count, offset).reshape(2, count)
     folded = halves[0].astype(np.int64) | halves[1].astype(np.int64) << 8
     bend = (folded >> 1 ^ -(folded & 1)).reshape(shape)
-    return bend.cumsum(axis=-1).cumsum(axis=-1).astype(kind)
+    return np.asarray(bend.cumsum(axis=-1).cumsum(axis=-1), dtype=kind)

@@ -112,6 +112,7 @@ def _rays(takes: Floats) -> Floats:
 def _blurred(cells: Floats) -> Floats:
     """Spread each cell over its neighbours by quarter, half, quarter along each axis."""
     for axis in range(3):
-        one = np.moveaxis(np.pad(cells, [(1, 1) if k == axis else (0, 0) for k in range(3)]), axis, 0)
+        wide = np.pad(cells, [(1, 1) if k == axis else (0, 0) for k in range(3)])
+        one = np.moveaxis(wide, axis, 0)
         cells = np.moveaxis(one[:-2] / 4 + one[1:-1] / 2 + one[2:] / 4, 0, axis)
     return cells

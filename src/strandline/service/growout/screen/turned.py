@@ -61,7 +61,7 @@ class Turned:
     Parameters
     ----------
     place : shape (N, V, 3)    cm, to the right, to the front, up, in equal stretched steps
-    light : shape (N, V)       factor for how open each place lies [1], 1 in the mean of what is seen
+    light : shape (N, V)       factor for how open each place lies [1], about 1 where it is seen
     length_cm : shape (N,)     stretched
     growth : shape (N,)        cm a week, stretched
     start_cm : shape (N,)      where what was laid to the scalp begins on the day
@@ -105,7 +105,8 @@ class Turned:
         age = one.ages[week]
         grown = self.growth * age
         shed = self.shed_week <= age
-        tip = np.where(shed, self.growth * (age - np.minimum(self.shed_week, age)), self.tip_cm + grown)
+        anew = self.growth * (age - np.minimum(self.shed_week, age))
+        tip = np.where(shed, anew, self.tip_cm + grown)
         begins = np.where(shed, np.inf, self.start_cm + grown)
         found = (along_cm[:, None] >= begins[:, None] + one.starts_cm).sum(axis=1)
         return np.where(along_cm > np.minimum(tip, self.length_cm), NO_HAIR, found)

@@ -37,6 +37,7 @@ export class Scene {
       height: canvas.height,
       antialias: how.antialias,
       alpha: false,
+      preserveDrawingBuffer: true, // a page is printed with what it shows
       powerPreference: "low-power",
     });
     canvas.removeAttribute("style"); // its size on the page is the page's
@@ -118,6 +119,7 @@ export class Scene {
    * @param {number} way
    * @param {number} week place among the weeks; between two of them the hair grows on
    * @param {number} share of the strands to draw, above 0 to 1: fewer while it is turned
+   * @returns {number} lines that each strand was drawn in
    */
   draw(box, camera, way, week, share) {
     const { gl, shared, told } = this;
@@ -157,11 +159,13 @@ export class Scene {
       this.hair.use();
       this.strips.draw({ program: this.hair, mode: gl.TRIANGLE_STRIP });
     }
+    return lines;
   }
 
-  /** Give back what the canvas held of the device. */
-  remove() {
-    this.gl.getExtension("WEBGL_lose_context")?.loseContext();
+  /** Wait until all of it is drawn. */
+  finish() {
+    const { gl } = this;
+    gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, new Uint8Array(4));
   }
 
   /**
