@@ -61,8 +61,13 @@ def chart_svg(chart: Chart, says: str) -> str:
         f"<title>{escape(chart.title)}</title><desc>{escape(says)}</desc>"
     )
     parts = [head, *_axes(chart)]
+    # What leaves the chart is cut off by a drawing within the drawing.
+    size = f'width="{WIDTH:g}" height="{HEIGHT - TOP - BOTTOM + 2:g}"'
+    box = f"0 {TOP:g} {WIDTH:g} {HEIGHT - TOP - BOTTOM + 2:g}"
+    parts.append(f'<svg x="0" y="{TOP:g}" {size} viewBox="{box}">')
     parts += [_band(chart, curve) for curve in chart.curves]
     parts += [_line(chart, curve) for curve in chart.curves]
+    parts.append("</svg>")
     parts += _threshold(chart)
     low, high = _y(chart, 0), _y(chart, chart.top)
     parts.append(f'<path class="now" d="M{LEFT:g} {high:.1f}V{low:.1f}"/></svg>')
@@ -74,8 +79,7 @@ def _x(chart: Chart, week: float) -> float:
 
 
 def _y(chart: Chart, value: float) -> float:
-    share = min(max(value / chart.top, 0.0), 1.0)
-    return HEIGHT - BOTTOM - (HEIGHT - TOP - BOTTOM) * share
+    return HEIGHT - BOTTOM - (HEIGHT - TOP - BOTTOM) * value / chart.top
 
 
 def _axes(chart: Chart) -> list[str]:

@@ -16,7 +16,7 @@ from strandline.salon.web.charts import (
     chart_svg,
     round_top,
 )
-from strandline.salon.web.words import _
+from strandline.salon.web.words import Manner, _
 
 if TYPE_CHECKING:
     from strandline.base.quantities import Range
@@ -121,7 +121,7 @@ def charts(ways: tuple[Curves, ...], threshold: float) -> list[Drawn]:
         styled("line"),
         min(round_top(most("line"), 2 * threshold), MOST_THRESHOLDS * threshold),
         threshold,
-        tuple((style(way, ways), way.passes) for way in ways if way.passes is not None),
+        tuple((style(way, ways), way.passes) for way in ways),
     )
     stripes = Chart(
         _("Stripes"), "dE00", WEEKS, styled("stripes"), round_top(most("stripes"), LEAST_STRIPES)
@@ -142,6 +142,8 @@ def charts(ways: tuple[Curves, ...], threshold: float) -> list[Drawn]:
         ),
         contrast.title: _("Levels between light and dark hair over the first 6 cm."),
     }
+    if not most("stripes"):
+        why[stripes.title] = _("The work adds none across the parting in half a year.")
     return [
         Drawn(f"{one.title}, {one.unit}", why[one.title], chart_svg(one, _words(one)))
         for one in (line, stripes, contrast)
@@ -155,10 +157,17 @@ def style(way: Curves, ways: tuple[Curves, ...]) -> str:
     return "kept" if way is shown_ways(ways)[0] else "stopped"
 
 
-def passes_words(passes: Range | None) -> str:
+def passes_words(way: Curves) -> str:
     """Say when a line passes her threshold."""
-    if passes is None:
-        return _("covered again before that")
+    said = _passes_words(way.passes)
+    if not way.renewed:
+        return said
+    if not math.isfinite(way.passes.middle):
+        return _("covered before a line is seen")
+    return _("{week}, and so after each cover").format(week=said)
+
+
+def _passes_words(passes: Range) -> str:
     if not math.isfinite(passes.low):
         return _("no line in half a year")
     if not math.isfinite(passes.middle):
@@ -174,13 +183,13 @@ def passes_words(passes: Range | None) -> str:
     )
 
 
-def told_weeks(ways: tuple[Curves, ...]) -> list[dict[str, Any]]:
+def told_weeks(ways: tuple[Curves, ...], manner: Manner) -> list[dict[str, Any]]:
     """Give each way's figures by week for the words under the slider."""
     return [
         {
             "name": way.name,
             "planned": way.planned,
-            "grown_cm": [round(one, 1) for one in way.grown_cm],
+            "grown": [manner.length(round(one, 1)) for one in way.grown_cm],
             "line": [[round(one.low), round(one.middle), round(one.high)] for one in way.line],
         }
         for way in ways

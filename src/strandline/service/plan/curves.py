@@ -33,7 +33,8 @@ class Curves:
     stripes : added by treatment, at the mirror, dE00
     contrast : levels between light and dark hair over the first 6 cm
     light : share of hair there above the level from which it counts as light, percent
-    passes : week in which the line passes her threshold; None where it is renewed before
+    passes : week in which the line first passes her threshold
+    renewed : it is covered again every few weeks
     """
 
     name: str
@@ -43,7 +44,8 @@ class Curves:
     stripes: tuple[Range, ...]
     contrast: tuple[Range, ...]
     light: tuple[Range, ...]
-    passes: Range | None
+    passes: Range
+    renewed: bool
 
 
 def curves_of(made: Made) -> tuple[Curves, ...]:
@@ -75,7 +77,8 @@ def curves_of(made: Made) -> tuple[Curves, ...]:
             stripes=each("dE00", lambda seen: seen.stripes_mirror),
             contrast=each("levels", _apart),
             light=each("%", lambda seen: 100 * seen.lighter_than(light)),
-            passes=None if cover else usual.week_line_passes(threshold, growth_alone=True),
+            passes=usual.week_line_passes(threshold, growth_alone=True),
+            renewed=cover is not None,
         )
 
     out = [curves(looks.kept, kept_name(made))]

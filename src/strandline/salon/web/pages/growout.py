@@ -14,12 +14,18 @@ from strandline.salon.web import growing
 from strandline.salon.web.pages.plan import read_plan
 from strandline.salon.web.room import InRoom, Room
 from strandline.salon.web.show import show
+from strandline.salon.web.words import Manner, manner_of
 
 router = APIRouter()
 
 
-def growing_of(room: Room, stream: str) -> dict[str, Any]:
+def growing_of(room: Room, stream: str, manner: Manner) -> dict[str, Any]:
     """Give what the view of a plan's grow-out shows; a page that holds it hands this on.
+
+    Parameters
+    ----------
+    stream : of the plan
+    manner : how figures are written
 
     Raises
     ------
@@ -38,7 +44,7 @@ def growing_of(room: Room, stream: str) -> dict[str, Any]:
         "kept": shown[0],
         "planned": shown[1],
         "charts": growing.charts(ways, plan.growout.threshold),
-        "figures": growing.told_weeks(ways),
+        "figures": growing.told_weeks(ways, manner),
         "picture_weeks": growing.PICTURE_WEEKS,
         "picture_px": growing.PICTURE_PX,
         "passes_words": growing.passes_words,
@@ -50,13 +56,15 @@ def growing_of(room: Room, stream: str) -> dict[str, Any]:
 def shown(request: Request, room: InRoom, stream: str) -> HTMLResponse:
     """Show how a plan grows out."""
     client, _ = behind_plan(room.store, stream)
-    return show(request, "growout.html", client=client, **growing_of(room, stream))
+    said = growing_of(room, stream, manner_of(request.cookies))
+    return show(request, "growout.html", client=client, **said)
 
 
 @router.get("/plans/{stream}/grow-out/view", response_class=HTMLResponse)
 def view(request: Request, room: InRoom, stream: str) -> HTMLResponse:
     """Give the view alone, for a page that holds it."""
-    return show(request, "growout-view.html", **growing_of(room, stream))
+    said = growing_of(room, stream, manner_of(request.cookies))
+    return show(request, "growout-view.html", **said)
 
 
 @router.get("/plans/{stream}/grow-out/strands")

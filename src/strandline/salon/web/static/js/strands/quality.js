@@ -5,7 +5,7 @@
  */
 
 export const MOVING_MS = 45;
-export const RESTING_MS = 700;
+export const RESTING_MS = 1200;
 const LEAST_SHARE = 0.12;
 const MOST_SCALE = 2;
 
@@ -13,8 +13,9 @@ export class Pace {
   /** @param {number} deviceScale pixels to a CSS pixel of the screen */
   constructor(deviceScale) {
     this.restScale = Math.max(Math.min(deviceScale, 3), MOST_SCALE);
-    /** Milliseconds of a whole head's strands drawn as one line each, where it was learned. */
+    /** Milliseconds for all strands of both heads drawn as one line each, where it was learned. */
     this.wholeMs = Infinity;
+    this.warm = false;
   }
 
   /**
@@ -34,11 +35,15 @@ export class Pace {
   }
 
   /**
-   * Learn from a drawing.
+   * Learn from a drawing; not from the first, for which the device made itself ready.
    * @param {number} ms
    * @param {number} share of the strands, times the lines that each was drawn in
    */
   learn(ms, share) {
+    if (!this.warm) {
+      this.warm = true;
+      return;
+    }
     const whole = ms / share;
     this.wholeMs = Number.isFinite(this.wholeMs) ? 0.6 * this.wholeMs + 0.4 * whole : whole;
   }

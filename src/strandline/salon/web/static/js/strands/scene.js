@@ -64,7 +64,6 @@ export class Scene {
       uniforms: {
         ...shared,
         places: { value: this.placesTexture() },
-        strands: { value: this.strandsTexture() },
         colours: { value: this.ways[0].colours },
         starts: { value: this.ways[0].starts },
         count: { value: told.head.places },
@@ -84,7 +83,13 @@ export class Scene {
         spread: { value: light.strand },
       },
     });
-    this.strips = new Geometry(gl, {});
+    const { growing, worn, kinds } = this.strandParts();
+    this.strips = new Geometry(gl, {
+      growing: { size: 4, instanced: 1, data: growing },
+      worn: { size: 4, instanced: 1, data: worn },
+      kinds: { size: 4, instanced: 1, data: kinds },
+    });
+    this.strips.setDrawRange(0, 2 * told.head.places);
     this.head = new Program(gl, {
       vertex: HEAD_VERTEX,
       fragment: HEAD_FRAGMENT,
@@ -153,7 +158,7 @@ export class Scene {
     uniforms.mean.value = camera.light;
     uniforms.wider.value = wider;
     uniforms.lines.value = lines;
-    this.strips.setDrawRange(0, count * (2 * told.head.places + 2));
+    this.strips.setInstancedCount(count);
     for (let line = 0; line < lines; line += 1) {
       uniforms.line.value = line;
       this.hair.use();
@@ -210,21 +215,16 @@ export class Scene {
     return this.floats(image);
   }
 
-  /** Three texels a strand: length, growth, start, shed; tip, width; its class in each way. */
-  strandsTexture() {
+  /** What a ribbon is told of its strand, four figures at a time. */
+  strandParts() {
     const { told } = this;
-    const [length, growth, start, shed, tip, wide] = [
-      ...["length", "growth", "start", "shed", "tip", "wide"],
-    ].map((name) => inUnits(told, name));
-    const count = told.head.strands;
-    const image = new Float32Array(12 * count);
-    for (let i = 0; i < count; i += 1) {
-      image.set([length[i], growth[i], start[i], shed[i], tip[i], wide[i], 0, 0], 12 * i);
-      told.head.ways.forEach((_, way) => {
-        image[12 * i + 8 + way] = told.arrays[`kind_${way}`][i];
-      });
-    }
-    return this.floats(image);
+    const of = (/** @type {string} */ name) => inUnits(told, name);
+    const kinds = told.head.ways.map((_, way) => told.arrays[`kind_${way}`]);
+    return {
+      growing: interleaved([of("length"), of("growth"), of("start"), of("shed")]),
+      worn: interleaved([of("tip"), of("wide")]),
+      kinds: interleaved(kinds),
+    };
   }
 
   /**
@@ -265,6 +265,18 @@ export function ageAt(ages, week) {
   const low = Math.floor(week);
   const next = ages[Math.min(low + 1, ages.length - 1)];
   return ages[low] + (week - low) * Math.max(next - ages[low], 0);
+}
+
+/**
+ * Give up to four figures of each strand beside each other.
+ * @param {ArrayLike<number>[]} figures
+ */
+function interleaved(figures) {
+  const out = new Float32Array(4 * figures[0].length);
+  figures.forEach((values, k) => {
+    for (let i = 0; i < values.length; i += 1) out[4 * i + k] = values[i];
+  });
+  return out;
 }
 
 /** @param {Float32Array} values */

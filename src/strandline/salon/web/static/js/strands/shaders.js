@@ -20,10 +20,11 @@ vec4 shown(vec3 place) {
   return vec4(dot(away, right) * scale.x, dot(away, up) * scale.y, -dot(away, eye) / 120.0, 1.0);
 }`;
 
-/** A ribbon for each strand: a strip of pairs of corners, the first and the last of them doubled. */
+/** A ribbon for each strand, an instance of a strip of pairs of corners. */
 export const HAIR_VERTEX = `${START}
-uniform sampler2D places, strands;
+uniform sampler2D places;
 uniform int count, way;
+in vec4 growing, worn, kinds; // length, growth, start, shed; tip, width; class in each way
 uniform float pixel, wider, age, lines, line, mean;
 uniform float diffuse, gloss, power, form, spread;
 out float along, light;
@@ -39,36 +40,32 @@ const float RAGGED = 0.16; // how far highlights of neighbours lie apart, by eye
 float lot(float seed) { return fract(sin(seed * 12.9898) * 43758.5453); }
 
 void main() {
-  int strip = 2 * count + 2;
-  int strand = gl_VertexID / strip;
-  int corner = clamp(gl_VertexID % strip - 1, 0, 2 * count - 1);
-  int step = corner / 2;
-  int first = strand * count;
+  int step = gl_VertexID / 2;
+  int first = gl_InstanceID * count;
   vec4 here = texel(places, first + step);
   vec3 before = texel(places, first + max(step - 1, 0)).xyz;
   vec3 after = texel(places, first + min(step + 1, count - 1)).xyz;
-  vec4 own = texel(strands, 3 * strand);
-  vec4 more = texel(strands, 3 * strand + 1);
-  kind = int(texel(strands, 3 * strand + 2)[way] + 0.5);
+  kind = int(kinds[way] + 0.5);
 
   float share = float(step) / float(count - 1);
-  float grown = own.y * age;
-  bool anew = own.w <= age;
-  begins = anew ? 1e6 : own.z + grown;
-  float seed = float(strand) * 7.0 + line;
-  tip = min(anew ? own.y * (age - own.w) : more.x + grown, own.x * (1.0 - 0.06 * lot(seed + 0.5)));
-  along = own.x * share;
+  float grown = growing.y * age;
+  bool anew = growing.w <= age;
+  begins = anew ? 1e6 : growing.z + grown;
+  float seed = float(gl_InstanceID) * 7.0 + line;
+  tip = anew ? growing.y * (age - growing.w) : worn.x + grown;
+  tip = min(tip, growing.x * (1.0 - 0.06 * lot(seed + 0.5)));
+  along = growing.x * share;
 
   vec3 toward = normalize(after - before + vec3(1e-6));
   vec3 side = cross(toward, eye);
   side = length(side) > 1e-3 ? normalize(side) : right;
   // One of the lines that stand for the strand's hairs, each beside the others in its own wander.
-  float wide = more.y * wider / lines;
+  float wide = worn.y * wider / lines;
   float turn = 6.2832 * lot(seed) + along * (0.08 + 0.3 * lot(seed + 1.5));
-  float aside = lines > 1.5 ? APART * more.y * wider * sin(turn) : 0.0;
+  float aside = lines > 1.5 ? APART * worn.y * wider * sin(turn) : 0.0;
   float drawn = max(wide, pixel);
   bool kept = lot(seed + 2.5) * pixel <= wide;  // thinner than a pixel: so many fewer lines
-  vec3 place = here.xyz + side * (aside + ((corner & 1) == 0 ? -0.5 : 0.5) * drawn);
+  vec3 place = here.xyz + side * (aside + ((gl_VertexID & 1) == 0 ? -0.5 : 0.5) * drawn);
   gl_Position = kept ? shown(place) : vec4(2.0, 2.0, 2.0, 1.0);
 
   float byLamp = dot(toward, lamp), byEye = dot(toward, eye);

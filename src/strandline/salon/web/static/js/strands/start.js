@@ -4,7 +4,7 @@ import { readStrands } from "./bytes.js";
 import { View } from "./view.js";
 
 /**
- * @typedef {{name: string, planned: boolean, grown_cm: number[], line: number[][]}} Figures
+ * @typedef {{name: string, planned: boolean, grown: string[], line: number[][]}} Figures
  * @typedef {Record<string, string> & {figures: Figures[]}} Words
  */
 
@@ -130,10 +130,11 @@ function say(root, words, week) {
   const told = shown.flatMap((way) => {
     if (!way) return [];
     const [low, middle, high] = way.line[week];
-    return filled(words.grown, { name: way.name, low, middle, high, cm: way.grown_cm[week] });
+    return filled(words.grown, { name: way.name, low, middle, high, grown: way.grown[week] });
   });
   const when = week === 0 ? words.day : filled(words.week, { week });
   one(root, "[data-says]").textContent = `${when}. ${told.join("; ")}.`;
+  one(root, "[data-week]").setAttribute("aria-valuetext", when);
 }
 
 /**

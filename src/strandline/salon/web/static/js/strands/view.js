@@ -124,8 +124,15 @@ export class View {
 
   /** @param {boolean} moving */
   draw(moving) {
+    const { holder, pace } = this;
+    if (!pace.warm) this.drawOnce(pace.quality(true));
+    this.drawOnce(pace.quality(moving));
+    holder.dataset.drawn = moving ? "moving" : "rest";
+  }
+
+  /** @param {import("./quality.js").Quality} quality */
+  drawOnce({ share, scale }) {
     const { canvas, holder, pace, scene } = this;
-    const { share, scale } = pace.quality(moving);
     const width = Math.round(holder.clientWidth * scale);
     const height = Math.round(holder.clientHeight * scale);
     if (width < 2 || height < 1) return;
@@ -146,6 +153,5 @@ export class View {
     }
     scene.finish();
     pace.learn(performance.now() - start, (share * lines) / 2);
-    holder.dataset.drawn = moving ? "moving" : "rest";
   }
 }
