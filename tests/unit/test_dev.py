@@ -30,11 +30,15 @@ def dev(tmp_path, monkeypatch):
         "LOCK": tmp_path / "requirements.lock",
         "STILLS_STAMP": tmp_path / ".venv" / "stills-made-from",
         "STILLS_LOCK": tmp_path / "requirements-stills.lock",
+        "NODE_STAMP": tmp_path / "node_modules" / "made-from",
+        "NODE_LOCK": tmp_path / "package-lock.json",
     }.items():
         monkeypatch.setattr(module, name, value)
     (tmp_path / "requirements.lock").write_text("one==1 --hash=sha256:0\n")
     (tmp_path / "requirements-stills.lock").write_text("two==2 --hash=sha256:0\n")
     (tmp_path / "pyproject.toml").write_text("[project]\n")
+    (tmp_path / "package-lock.json").write_text("{}")
+    (tmp_path / "node_modules").mkdir()
     module.ran = []
     module.codes = {}
 
@@ -48,6 +52,7 @@ def dev(tmp_path, monkeypatch):
     monkeypatch.setattr(module.subprocess, "run", run)
     monkeypatch.setattr(module.shutil, "which", lambda _: None)
     monkeypatch.setattr(module, "postgres_here", lambda: True)
+    monkeypatch.setattr(module, "browser_here", lambda: True)
     monkeypatch.setenv("STRANDLINE_TESTS_WITHOUT", "")
     return module
 
@@ -112,14 +117,14 @@ def test_a_missing_server_is_installed_by_root_and_its_command_named_to_others(
     monkeypatch.setattr(dev, "postgres_here", lambda: next(here, False))
     monkeypatch.setattr(os, "geteuid", lambda: 0)
     monkeypatch.setattr(dev.shutil, "which", lambda name: f"/bin/{name}")
-    assert dev.have_postgres()
+    assert dev.have("postgresql", *dev.SYSTEM["postgresql"])
     assert any("postgresql" in words for words in dev.ran)
     monkeypatch.setattr(os, "geteuid", lambda: 1000)
     dev.ran.clear()
     assert dev.main(["test"]) == 2
     assert not any("pytest" in words for words in dev.ran)
     said = capsys.readouterr().out
-    assert "sudo apt-get install -y -qq postgresql" in said
+    assert "sudo apt-get install -y -qq --no-install-recommends postgresql" in said
     assert "./dev test --without-postgresql" in said
 
 
@@ -175,3 +180,27 @@ def test_without_a_path_tracer_the_rest_is_tested_and_that_is_said(dev, capsys):
     assert dev.main(["test"]) == 0
     assert "left out" in capsys.readouterr().out
     assert any("pytest" in words for words in dev.ran)
+
+
+def test_a_missing_browser_is_named_and_left_out_only_when_asked(dev, monkeypatch, capsys):
+    monkeypatch.setattr(dev, "browser_here", lambda: False)
+    monkeypatch.setattr(os, "geteuid", lambda: 1000)
+    assert dev.main(["test"]) == 2
+    assert "chromium nodejs npm" in capsys.readouterr().out
+    assert dev.main(["test", "--without-browser"]) == 0
+    assert os.environ["STRANDLINE_TESTS_WITHOUT"] == "browser"
+    assert not any("npm" in words for words in dev.ran)
+
+
+def test_the_browsers_own_code_is_checked_before_the_tests(dev):
+    assert dev.main(["test"]) == 0
+    said = [" ".join(words) for words in dev.ran]
+    order = [
+        next(k for k, one in enumerate(said) if word in one)
+        for word in ("npm ci", "run --silent types", "units", "-m pytest")
+    ]
+    assert order == sorted(order)
+    dev.ran.clear()
+    dev.codes["types"] = 3
+    assert dev.main(["test"]) == 3
+    assert not any("pytest" in words for words in dev.ran)

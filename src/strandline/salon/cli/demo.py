@@ -31,7 +31,7 @@ def run(args: argparse.Namespace) -> int:
     UsageError   no such example, or a depth that is not 1 to 3
     StoreError   the file is there already
     """
-    from strandline.salon.records.demo import HEADS, build  # noqa: PLC0415  # slow
+    from strandline.salon.records.demo import HEADS, TODAY, build  # noqa: PLC0415  # slow
     from strandline.salon.records.place import FILE, Place  # noqa: PLC0415
     from strandline.salon.records.store import open_store  # noqa: PLC0415
 
@@ -55,9 +55,14 @@ def run(args: argparse.Namespace) -> int:
 
     with open_store(Place(file.parent, file)) as store:
         built = build(store, heads, visits=args.visits, tell=tell)
-    document = {"db": str(file), "clients": [dataclasses.asdict(one) for one in built]}
+    document = {
+        "db": str(file),
+        "today": TODAY.isoformat(),
+        "clients": [dataclasses.asdict(one) for one in built],
+    }
     words = [
         f"\nThe record is {file}. Look around:",
+        f"  strandline serve --db {file} --on {TODAY} --open",
         f"  strandline shelf --db {file}",
         f"  strandline export --calendar returns.ics --db {file}",
         f"  strandline doctor --db {file}",

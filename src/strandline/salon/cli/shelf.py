@@ -24,7 +24,10 @@ MOST_GRAMS = 1_000_000
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Say what the command takes."""
     parser.add_argument(
-        "--from", dest="source", metavar="FILE", help="put a consultation's or practice's shelf in"
+        "--from",
+        dest="source",
+        metavar="FILE",
+        help="put a consultation's or practice's shelf and costs in",
     )
     parser.add_argument(
         "--received", metavar="NAME=GRAMS", action="append", default=[], help="a lot that came"
@@ -75,11 +78,14 @@ def _words(rows: list[ShelfRow]) -> list[str]:
 
 
 def _put(store: Store, scribe: Scribe, path: Path) -> None:
-    from strandline.salon.records.stock import put_shelf  # noqa: PLC0415  # slow
+    from strandline.salon.records.bench import put_costs  # noqa: PLC0415  # slow
+    from strandline.salon.records.stock import put_shelf  # noqa: PLC0415
     from strandline.service.consultation.reader import read_toml  # noqa: PLC0415
 
     document = read_toml(read_file(path), path.name)
     put_shelf(store, scribe, document.get("shelf", {}), path.name)
+    if "money" in document:
+        put_costs(store, scribe, document["money"])
 
 
 def _stock(store: Store, scribe: Scribe, word: str, kind: str, **more: str) -> None:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     import datetime as dt
 
     from strandline.salon.records.store import Store
+    from strandline.service.learning.kept import Record
     from strandline.service.plan.assemble import Made
     from strandline.service.plan.earlier import Earlier
 
@@ -97,8 +98,14 @@ def _behind(store: Store, head: Head, text: str, day: str) -> Behind:
     return Behind(text, before.text, write_jsonl(visit_facts(store, last.stream)))
 
 
-def make_from(store: Store, behind: Behind, day: dt.date, where: str) -> Made:
+def make_from(
+    store: Store, behind: Behind, day: dt.date, where: str, *, taught: Record | None = None
+) -> Made:
     """Make the plan of a day from what stands behind it, with the practice as it stands.
+
+    Parameters
+    ----------
+    taught : by visits before
 
     Raises
     ------
@@ -108,7 +115,8 @@ def make_from(store: Store, behind: Behind, day: dt.date, where: str) -> Made:
     from strandline.service.plan.assemble import make_plan  # noqa: PLC0415
 
     consultation = read_kept(store, behind.consultation, where, on=day)
-    return make_plan(consultation, day, earlier=earlier_of(behind))
+    pooled = taught.pooled() if taught is not None else None
+    return make_plan(consultation, day, earlier=earlier_of(behind), pooled=pooled)
 
 
 def earlier_of(behind: Behind) -> Earlier | None:

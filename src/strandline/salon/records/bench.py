@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING, Any
 
 from strandline.salon.records.folded import PracticeRecord, ProductRecord, fold_practice
 from strandline.salon.records.gates import PRACTICE
+from strandline.salon.records.keep import write
 from strandline.salon.records.readings import facts_of
 from strandline.salon.records.shelf import products
 
 if TYPE_CHECKING:
     import datetime as dt
 
+    from strandline.salon.records.scribe import Scribe
     from strandline.salon.records.store import Store
     from strandline.service.consultation.model import Consultation
 
@@ -22,6 +24,16 @@ def practice(store: Store) -> PracticeRecord:
     """Give the practice as its own stream says."""
     with store.reading() as connection:
         return fold_practice(facts_of(connection, PRACTICE))
+
+
+def put_costs(store: Store, scribe: Scribe, said: Mapping[str, Any]) -> None:
+    """Put a file's table `money` into the record; what is left out of it stays as it is.
+
+    Raises
+    ------
+    OutOfRangeError   a figure outside its range; nothing is put in
+    """
+    write(store, scribe, PRACTICE, "practice.costed", said, sort="practice")
 
 
 def practice_tables(store: Store) -> dict[str, Any]:

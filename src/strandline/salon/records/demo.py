@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from strandline.salon.records.append import append_in
+from strandline.salon.records.bench import put_costs
 from strandline.salon.records.keep import (
     add_client,
     keep_plan,
@@ -20,7 +21,7 @@ from strandline.salon.records.keep import (
 from strandline.salon.records.look import visit_facts
 from strandline.salon.records.played import played
 from strandline.salon.records.scribe import Scribe, token
-from strandline.salon.records.shelf import needs_of, take, token_of
+from strandline.salon.records.shelf import needs_of, shelf, take, token_of
 from strandline.salon.records.stock import put_shelf
 
 if TYPE_CHECKING:
@@ -31,6 +32,9 @@ HEADS = ("brona", "ilse", "junia", "lorna", "mirela", "noor", "perpetua", "tamsi
 WINTER = dt.timezone(dt.timedelta(hours=1))
 OPENS = dt.time(9, 0)
 VISITS = 3
+TODAY = dt.date(2027, 5, 20)
+"""The day that the demonstration stands on: what is on it or later is planned, not yet done."""
+PACK_GRAMS = {"lightener": 500, "developer": 900, "gloss": 180, "other": 100}
 
 
 class _Clock:
@@ -86,8 +90,9 @@ def build(
 
     folder, clock = examples(), _Clock()
     scribe = Scribe("Ada", "desk", clock)
-    shelf = read_toml((folder / "practice.toml").read_bytes(), "practice.toml")["shelf"]
-    put_shelf(store, scribe, shelf, "practice.toml")
+    practice = read_toml((folder / "practice.toml").read_bytes(), "practice.toml")
+    put_shelf(store, scribe, practice["shelf"], "practice.toml")
+    put_costs(store, scribe, practice["money"])
     said = {"region": "EU"}
     write(store, scribe, "practice", "practice.settled", said, sort="practice")
     built = []
@@ -123,7 +128,7 @@ def _client(  # what one client's years are built from
         stream, _ = keep_plan(store, scribe, client, document)
         verdicts.append(plan.verdict)
         tell(f"{c.client.name}, {day}: {plan.verdict}, {plan.technique_words}")
-        if plan.verdict != "go":
+        if plan.verdict != "go" or day >= TODAY:
             break
         lines = _visit(store, scribe, clock, client, stream, json.loads(document))
         earlier = read_earlier(document.encode(), lines.encode())
@@ -159,6 +164,14 @@ def _arrival(store: Store, scribe: Scribe, clock: _Clock, c: Consultation, text:
     return client
 
 
+def _order(store: Store, scribe: Scribe, day: dt.date) -> None:
+    """Let what runs low come in again, a pack of what stood there at first."""
+    for row in shelf(store, day.isoformat()):
+        if row.low:
+            said = {"lot": f"{day:%y%j}", "grams": PACK_GRAMS[row.sort]}
+            write(store, scribe, row.stream, "lot.received", said, sort="product")
+
+
 def _visit(  # whose, when, and by which plan
     store: Store,
     scribe: Scribe,
@@ -179,4 +192,5 @@ def _visit(  # whose, when, and by which plan
             fact = scribe.fact(connection, stream, kind, payload, sort="visit")
             append_in(connection, [fact], sort="visit", client=client)
     take(store, scribe, stream, needs_of(plan), plan=plan_stream)
+    _order(store, scribe, day)
     return write_jsonl(visit_facts(store, stream))

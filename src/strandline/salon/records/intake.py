@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from strandline.base.facts.fold import fold
+from strandline.base.facts.fold import Visit, fold
 from strandline.base.facts.jsonl import Reading
 from strandline.salon.records.append import Taken, append
 from strandline.salon.records.keep import add_client, keep_plan, write, write_consultation
-from strandline.salon.records.look import clients, head_today
+from strandline.salon.records.look import Document, clients, document, head_today
 from strandline.salon.records.readings import searchable
 from strandline.salon.records.scribe import Scribe
-from strandline.salon.records.shelf import products, take, taken_by
+from strandline.salon.records.shelf import glossed_by, products, take, taken_by
 from strandline.salon.records.wall import ConsentError
 
 if TYPE_CHECKING:
@@ -90,13 +91,23 @@ def take_in(  # a client's files
     missing: tuple[str, ...] = ()
     if visit is not None:
         taken = append(store, visit.facts, visit.unread, client=client)
-        missing = _take_off(store, scribe, visit, plans[plan] if plan is not None else None)
+        followed = document(store, plans[plan]) if plan is not None else None
+        missing = take_off(store, scribe, fold(visit.facts, visit.unread), followed)
     return Intake(client, not same, new_text, new_plan, taken, missing)
 
 
-def _take_off(store: Store, scribe: Scribe, visit: Reading, plan: str | None) -> tuple[str, ...]:
-    """Take what an ended visit mixed off the shelf; an open one takes nothing yet."""
-    said = fold(visit.facts, visit.unread)
+def take_off(store: Store, scribe: Scribe, said: Visit, plan: Document | None) -> tuple[str, ...]:
+    """Take what an ended visit mixed off the shelf; an open one takes nothing yet.
+
+    Parameters
+    ----------
+    said : the visit, folded
+    plan : that it followed, whose recipes say what a gloss that was laid took
+
+    Returns
+    -------
+    names of what was used and is not on the shelf
+    """
     if said.ended is None:
         return ()
     with store.reading() as connection:
@@ -106,7 +117,12 @@ def _take_off(store: Store, scribe: Scribe, visit: Reading, plan: str | None) ->
         float(one["name"].split()[1]) for one in here
         if one.get("sort") == "developer" and one["name"].startswith("developer ")
     ]  # fmt: skip
-    return tuple(take(store, scribe, said.stream, taken_by(said, powder, bottles), plan=plan))
+    used = taken_by(said, powder, bottles)
+    if plan is not None:
+        for name, grams in glossed_by(said, json.loads(plan.text)).items():
+            used[name] = used.get(name, 0.0) + grams
+    stream = plan.stream if plan is not None else None
+    return tuple(take(store, scribe, said.stream, used, plan=stream))
 
 
 def _asks(name: str) -> ConsentError:

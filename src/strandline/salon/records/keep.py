@@ -57,12 +57,18 @@ def write_in(
     id: str | None = None,  # noqa: A002  # a fact's own word
 ) -> Taken:
     """Append one fact within a transaction that is under way."""
-    _check(sort, kind, payload)
+    check(sort, kind, payload)
     fact = scribe.fact(connection, stream, kind, payload, sort=sort, id=id)
     return append_in(connection, [fact], sort=sort, client=client)
 
 
-def _check(sort: str, kind: str, payload: Mapping[str, Any]) -> None:
+def check(sort: str, kind: str, payload: Mapping[str, Any]) -> None:
+    """See that a payload says what its kind may say.
+
+    Raises
+    ------
+    OutOfRangeError   the first part that does not, with what it must be
+    """
     said = {name: value for name, value in payload.items() if value is not None}
     name = field_at_fault(kinds_of(sort)[kind], said)
     if name:
@@ -185,7 +191,7 @@ def _document(  # noqa: PLR0913  # what two kinds of documents share
     from strandline.salon.records.shelf import reserve_in  # noqa: PLC0415
 
     name = stream or f"{sort}-{token()}"
-    _check(sort, kind, payload)
+    check(sort, kind, payload)
     with store.writing() as connection:
         fact = scribe.fact(connection, name, kind, payload, sort=sort)
         edit_in(connection, fact, read, sort=sort, client=client)

@@ -100,6 +100,13 @@ RECORD_KINDS: Mapping[str, Kind] = {
         "a photo is kept, its place and device taken off it",
     ),
     "photo.removed": Kind({"photo": _DIGEST}, "a photo is removed"),
+    "client.taught": Kind(
+        {
+            "visit": Field("name", "token of the visit"),
+            "text": _text("what it taught, as learn keeps a visit, JSON", LONGEST_TEXT),
+        },
+        "what a visit of hers taught; a later word of the same visit replaces it",
+    ),
     "gate.overridden": Kind(
         {
             "gate": _text("the finding's own name"),

@@ -103,6 +103,27 @@ def taken_by(visit: Visit, lightener: str, bottles: Sequence[float]) -> dict[str
     return out
 
 
+def glossed_by(visit: Visit, plan: Mapping[str, Any]) -> dict[str, float]:
+    """Give what the glosses of a visit took, grams by product, by the recipes of its plan.
+
+    Parameters
+    ----------
+    visit : whose glosses say where they were laid
+    plan : plan.json
+    """
+    laid = {one.place for one in visit.glosses}
+    out: dict[str, float] = {}
+    for step in plan["gloss"]:
+        if step["place"] not in laid:
+            continue
+        poured = [(part["shade"], part["grams"]) for part in step["parts"]]
+        poured.append((f"developer {step['developer_vol']:g} volume", step["developer_grams"]))
+        for name, grams in poured:
+            if grams:
+                out[name] = out.get(name, 0.0) + grams
+    return out
+
+
 def take(
     store: Store,
     scribe: Scribe,

@@ -74,6 +74,19 @@ def row_of(stream: str, plan: dict, client: str, name: str) -> PlanRow:  # type:
     )
 
 
+def visit_of(store: Store, plan: str) -> str | None:
+    """Give the newest visit that follows a plan, None where none does."""
+    with store.reading() as connection:
+        token = connection.scalar(select(STREAM.c.token).where(STREAM.c.name == plan))
+        said = f'"plan":"{token}"'
+        return connection.scalar(
+            select(FACT.c.stream)
+            .where(FACT.c.kind == "visit.started", FACT.c.body.contains(said, autoescape=True))
+            .order_by(FACT.c.place.desc())
+            .limit(1)
+        )
+
+
 def client_of(store: Store, stream: str) -> str | None:
     """Give the client's stream that a stream belongs to."""
     with store.reading() as connection:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 from fastapi import Depends, Request
 
 from strandline.salon.records.behind import Behind, behind_plan, make_from
+from strandline.salon.records.learned import learned
 from strandline.salon.records.look import document
 from strandline.salon.records.scribe import Scribe, now
 from strandline.salon.web.once import Once
@@ -55,7 +56,8 @@ class Plans:
             if found is not None:
                 self._kept.move_to_end(key)
                 return found
-        made = make_from(self._store, behind, day, "consultation")
+        taught = learned(self._store)
+        made = make_from(self._store, behind, day, "consultation", taught=taught)
         with self._lock:
             self._kept[key] = made
             while len(self._kept) > KEPT:
@@ -63,7 +65,7 @@ class Plans:
         return made
 
     def forget(self) -> None:
-        """Let go of all of them: the shelf or the practice has changed."""
+        """Let go of all of them: the shelf, the practice or what was learned has changed."""
         with self._lock:
             self._kept.clear()
 

@@ -11,11 +11,16 @@ if TYPE_CHECKING:
 def routers() -> list[APIRouter]:
     """Give every page's routes."""
     from strandline.salon.web.pages import (  # noqa: PLC0415  # each brings what it needs
+        after,
         client,
         clients,
+        evidence,
         growout,
         plan,
+        practice,
+        shelf,
         today,
     )
 
-    return [one.router for one in (today, clients, client, plan, growout)]
+    rooms = (today, clients, client, plan, growout, after, shelf, practice, evidence)
+    return [one.router for one in rooms]

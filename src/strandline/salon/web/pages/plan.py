@@ -142,7 +142,7 @@ def what_if(
     stream: str,
     wish: Annotated[str, Query()] = "soft",
     tone: Annotated[str, Query()] = "neutral",
-    hours: Annotated[str, Query()] = "4",
+    hours: Annotated[str, Query()] = "",
     front: Annotated[bool, Query()] = False,  # a box that is ticked or not
     helper: Annotated[bool, Query()] = False,
 ) -> HTMLResponse:
@@ -168,7 +168,7 @@ def take_change(
     stream: str,
     wish: Annotated[str, Form()] = "soft",
     tone: Annotated[str, Form()] = "neutral",
-    hours: Annotated[str, Form()] = "4",
+    hours: Annotated[str, Form()] = "",
     front: Annotated[bool, Form()] = False,
     helper: Annotated[bool, Form()] = False,
 ) -> Response:
