@@ -22,8 +22,8 @@ def fair_order(keys: tuple[NDArray[np.float64] | Whole, ...]) -> Whole:
 
     Notes
     -----
-    Of n taken first, a run of any m strands in the sorted row has m n / N of them, off by about the
-    logarithm of n at most, where a lottery would be off by its root. A class, a zone and a place
+    Of n taken first, a run of any m strands in the sorted row has m n / N of them, off by at most
+    log2(N) + 3, where a lottery would be off by about the root of n. A class, a zone and a place
     within it are such runs.
 
     References
@@ -33,8 +33,8 @@ def fair_order(keys: tuple[NDArray[np.float64] | Whole, ...]) -> Whole:
     row = np.lexsort(keys[::-1])
     count = len(row)
     bits = max(count - 1, 1).bit_length()
-    slot = (np.arange(count) << bits) // max(count, 1)
+    rank = np.arange(count)
     turned = np.zeros(count, dtype=np.int64)
     for bit in range(bits):
-        turned |= (slot >> bit & 1) << (bits - 1 - bit)
+        turned |= (rank >> bit & 1) << (bits - 1 - bit)
     return np.asarray(row[np.argsort(turned)])

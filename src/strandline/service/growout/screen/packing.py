@@ -4,10 +4,10 @@ Four bytes, the length of the head (little-endian); the head; then the arrays it
 offset from the head's end. An array is coded in one of two ways:
 
 - `plain`: its numbers, little-endian, in C order;
-- `bend`: of 16-bit whole numbers along its last axis the second differences (the first number and
-  the first difference stand before them), folded so that small ones of either sign are small
-  (0, -1, 1, -2 are 0, 1, 2, 3), all low bytes before all high bytes. What runs smoothly becomes
-  small numbers, which gzip makes small.
+- `bend`: of 16-bit whole numbers along its last axis the second differences, as if two zeros stood
+  before each row, as 16 bits hold them; folded so that small ones of either sign are small (0, -1,
+  1, -2 are 0, 1, 2, 3), all low bytes before all high bytes. What runs smoothly becomes small
+  numbers, which gzip makes small.
 """
 
 from __future__ import annotations
