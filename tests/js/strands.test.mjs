@@ -8,7 +8,7 @@ const HERE = "../../src/strandline/salon/web/static/js/strands/";
 const { readStrands, inUnits, unbent } = await import(`${HERE}bytes.js`);
 const { colourAt } = await import(`${HERE}colours.js`);
 const { cameraOf, lampOf, turnedBy, LEAST_TILT, MOST_TILT } = await import(`${HERE}camera.js`);
-const { Pace, RESTING_MS } = await import(`${HERE}quality.js`);
+const { LEAST, MOST, Pace, RESTING_MS } = await import(`${HERE}quality.js`);
 
 const contract = JSON.parse(
   readFileSync(new URL("../contract/strands.json", import.meta.url), "utf-8"),
@@ -96,14 +96,14 @@ test("a head turns round and round, and tilts no farther than it is drawn", () =
 
 test("a device draws as much as it has shown that it can", () => {
   const pace = new Pace(1);
-  assert.ok(pace.quality(false).share < 0.2);
+  assert.deepEqual(pace.quality(false), { ribbons: LEAST, scale: 1 });
   pace.learn(4000, 0.1); // made itself ready: not counted
   pace.learn(1, 0.1);
-  assert.deepEqual(pace.quality(false), { share: 1, scale: 2 });
-  assert.deepEqual(pace.quality(true), { share: 1, scale: 1 });
+  assert.deepEqual(pace.quality(false), { ribbons: MOST, scale: 2 });
+  assert.deepEqual(pace.quality(true), { ribbons: 1, scale: 1 });
   const slow = new Pace(1);
   slow.learn(1, 1);
-  slow.learn(4 * RESTING_MS, 1);
-  assert.deepEqual(slow.quality(false), { share: 0.25, scale: 1 });
-  assert.ok(slow.quality(true).share < 0.25);
+  slow.learn(3 * RESTING_MS, 1);
+  assert.deepEqual(slow.quality(false), { ribbons: 0.25, scale: 1 });
+  assert.deepEqual(slow.quality(true), { ribbons: LEAST, scale: 1 });
 });

@@ -13,12 +13,15 @@ import { HAIR_FRAGMENT, HAIR_VERTEX, HEAD_FRAGMENT, HEAD_VERTEX } from "./shader
  * @typedef {import("./camera.js").Camera} Camera
  * @typedef {import("../../vendor/ogl/core/Renderer.js").OGLRenderingContext} Context
  * @typedef {{x: number, y: number, width: number, height: number}} Box
+ * @typedef {{frame: WebGLFramebuffer | null, stores: (WebGLRenderbuffer | null)[],
+ *   width: number, height: number}} Aside
  * @typedef {{colours: Texture, starts: Texture, stretches: number, ages: number[]}} WayParts
  */
 
 const TEXELS = 2048;
+/** Finer pixels to a pixel's side, of what is drawn beside the canvas. */
+export const FINER = 2;
 const LINE_PX = 1.3;
-const MOST_LINES = 4;
 /** A head with its hair is so much less wide than high. */
 const SLIM = 0.86;
 
@@ -67,6 +70,7 @@ export class Scene {
         colours: { value: this.ways[0].colours },
         starts: { value: this.ways[0].starts },
         count: { value: told.head.places },
+        first: { value: 0 },
         way: { value: 0 },
         stretches: { value: 1 },
         week: { value: 0 },
@@ -123,10 +127,26 @@ export class Scene {
    * @param {Camera} camera
    * @param {number} way
    * @param {number} week place among the weeks; between two of them the hair grows on
-   * @param {number} share of the strands to draw, above 0 to 1: fewer while it is turned
-   * @returns {number} lines that each strand was drawn in
+   * @param {number} ribbons to draw for each strand told at most; below 1 a part of the strands
+   * @returns {number} ribbons drawn for each strand told
    */
-  draw(box, camera, way, week, share) {
+  draw(box, camera, way, week, ribbons) {
+    let drawn = 0;
+    for (const part of this.parts(box, camera, way, week, ribbons, Infinity)) drawn += part;
+    return drawn;
+  }
+
+  /**
+   * Draw one head part by part; what else is drawn between two parts may be another place.
+   * @param {Box} box
+   * @param {Camera} camera
+   * @param {number} way
+   * @param {number} week
+   * @param {number} ribbons
+   * @param {number} most ribbons of each part
+   * @returns {Generator<number>} ribbons drawn for each strand told, part by part
+   */
+  *parts(box, camera, way, week, ribbons, most) {
     const { gl, shared, told } = this;
     const perCm = Math.min(box.height, box.width / SLIM) / camera.height;
     gl.viewport(box.x, box.y, box.width, box.height);
@@ -140,14 +160,12 @@ export class Scene {
     this.head.use();
     this.skin.draw({ program: this.head });
 
-    const count = Math.max(Math.round(told.head.strands * share), 1);
+    const count = Math.max(Math.round(told.head.strands * Math.min(ribbons, 1)), 1);
     const parts = this.ways[way];
     const uniforms = this.hair.uniforms;
     const wider = told.head.strands / count;
-    const lines = Math.min(
-      Math.max(Math.round((this.meanWide * wider * perCm) / LINE_PX), 1),
-      MOST_LINES,
-    );
+    const wanted = Math.round((this.meanWide * wider * perCm) / LINE_PX);
+    const lines = Math.max(Math.min(wanted, Math.floor(ribbons)), 1);
     uniforms.colours.value = parts.colours;
     uniforms.starts.value = parts.starts;
     uniforms.stretches.value = parts.stretches;
@@ -158,13 +176,83 @@ export class Scene {
     uniforms.mean.value = camera.light;
     uniforms.wider.value = wider;
     uniforms.lines.value = lines;
-    this.strips.setInstancedCount(count);
+    const each = Math.min(Math.max(Math.floor(most), 1), count);
     for (let line = 0; line < lines; line += 1) {
-      uniforms.line.value = line;
-      this.hair.use();
-      this.strips.draw({ program: this.hair, mode: gl.TRIANGLE_STRIP });
+      for (let first = 0; first < count; first += each) {
+        uniforms.line.value = line;
+        this.strandsFrom(first, Math.min(each, count - first));
+        this.hair.use();
+        this.strips.draw({ program: this.hair, mode: gl.TRIANGLE_STRIP });
+        yield Math.min(each, count - first) / told.head.strands;
+      }
     }
-    return lines;
+  }
+
+  /**
+   * Let the next ribbons be those of some strands.
+   * @param {number} first
+   * @param {number} count
+   */
+  strandsFrom(first, count) {
+    const { strips } = this;
+    if (this.hair.uniforms.first.value !== first) {
+      this.hair.uniforms.first.value = first;
+      for (const one of Object.values(strips.attributes)) one.offset = 16 * first;
+      for (const [key, kept] of Object.entries(strips.VAOs)) {
+        this.gl.deleteVertexArray(kept); // it is bound anew from there on
+        delete strips.VAOs[key];
+      }
+      Reflect.set(this.renderer, "currentGeometry", null);
+    }
+    strips.setInstancedCount(count);
+  }
+
+  /**
+   * Draw beside the canvas from here on, or on it again.
+   * @param {Aside | null} aside
+   */
+  drawOn(aside) {
+    this.gl.bindFramebuffer(this.gl.FRAMEBUFFER, aside ? aside.frame : null);
+  }
+
+  /** Give a place to draw beside the canvas, so many times as fine, without smoothed edges. */
+  aside() {
+    const { gl } = this;
+    const frame = gl.createFramebuffer();
+    const [width, height] = [FINER * this.canvas.width, FINER * this.canvas.height];
+    gl.bindFramebuffer(gl.FRAMEBUFFER, frame);
+    const stores = [
+      [gl.RGBA8, gl.COLOR_ATTACHMENT0],
+      [gl.DEPTH_COMPONENT24, gl.DEPTH_ATTACHMENT],
+    ].map(([format, use]) => {
+      const store = gl.createRenderbuffer();
+      gl.bindRenderbuffer(gl.RENDERBUFFER, store);
+      gl.renderbufferStorage(gl.RENDERBUFFER, format, width, height);
+      gl.framebufferRenderbuffer(gl.FRAMEBUFFER, use, gl.RENDERBUFFER, store);
+      return store;
+    });
+    gl.bindFramebuffer(gl.FRAMEBUFFER, null);
+    return { frame, stores, width, height };
+  }
+
+  /**
+   * Show on the canvas what was drawn beside it, each pixel the mean of its finer ones.
+   * @param {Aside} aside
+   */
+  show(aside) {
+    const { gl, canvas } = this;
+    gl.bindFramebuffer(gl.READ_FRAMEBUFFER, aside.frame);
+    gl.bindFramebuffer(gl.DRAW_FRAMEBUFFER, null);
+    const from = /** @type {const} */ ([0, 0, aside.width, aside.height]);
+    const to = /** @type {const} */ ([0, 0, canvas.width, canvas.height]);
+    gl.blitFramebuffer(...from, ...to, gl.COLOR_BUFFER_BIT, gl.LINEAR);
+    gl.bindFramebuffer(gl.FRAMEBUFFER, null);
+  }
+
+  /** @param {Aside} aside */
+  letGo(aside) {
+    this.gl.deleteFramebuffer(aside.frame);
+    for (const store of aside.stores) this.gl.deleteRenderbuffer(store);
   }
 
   /** Wait until all of it is drawn. */

@@ -23,7 +23,7 @@ vec4 shown(vec3 place) {
 /** A ribbon for each strand, an instance of a strip of pairs of corners. */
 export const HAIR_VERTEX = `${START}
 uniform sampler2D places;
-uniform int count, way;
+uniform int count, first, way;
 in vec4 growing, worn, kinds; // length, growth, start, shed; tip, width; class in each way
 uniform float pixel, wider, age, lines, line, mean;
 uniform float diffuse, gloss, power, form, spread;
@@ -41,17 +41,18 @@ float lot(float seed) { return fract(sin(seed * 12.9898) * 43758.5453); }
 
 void main() {
   int step = gl_VertexID / 2;
-  int first = gl_InstanceID * count;
-  vec4 here = texel(places, first + step);
-  vec3 before = texel(places, first + max(step - 1, 0)).xyz;
-  vec3 after = texel(places, first + min(step + 1, count - 1)).xyz;
+  int strand = first + gl_InstanceID;
+  int root = strand * count;
+  vec4 here = texel(places, root + step);
+  vec3 before = texel(places, root + max(step - 1, 0)).xyz;
+  vec3 after = texel(places, root + min(step + 1, count - 1)).xyz;
   kind = int(kinds[way] + 0.5);
 
   float share = float(step) / float(count - 1);
   float grown = growing.y * age;
   bool anew = growing.w <= age;
   begins = anew ? 1e6 : growing.z + grown;
-  float seed = float(gl_InstanceID) * 7.0 + line;
+  float seed = float(strand) * 7.0 + line;
   tip = anew ? growing.y * (age - growing.w) : worn.x + grown;
   tip = min(tip, growing.x * (1.0 - 0.06 * lot(seed + 0.5)));
   along = growing.x * share;

@@ -10,6 +10,10 @@ import { View } from "./view.js";
 
 const STILL = window.matchMedia("(prefers-reduced-motion: reduce)");
 const WEEKS_A_SECOND = 2.5;
+/** What a browser says instead of a renderer's name until it is asked once more. */
+const MASKED = "WebKit WebGL";
+/** Renderers that have no graphics card. */
+const BY_PROCESSOR = /swiftshader|llvmpipe|softpipe|software|basic render/i;
 
 /**
  * @template {Element} T
@@ -28,14 +32,13 @@ function one(root, selector) {
  * @returns {"fast" | "slow" | "not"}
  */
 function drawing() {
-  const probe = (/** @type {boolean} */ caveat) => {
-    const canvas = document.createElement("canvas");
-    const gl = canvas.getContext("webgl2", { failIfMajorPerformanceCaveat: caveat });
-    gl?.getExtension("WEBGL_lose_context")?.loseContext();
-    return gl !== null;
-  };
-  if (probe(true)) return "fast";
-  return probe(false) ? "slow" : "not";
+  const gl = document.createElement("canvas").getContext("webgl2");
+  if (!gl) return "not";
+  let name = gl.getParameter(gl.RENDERER);
+  const more = name === MASKED ? gl.getExtension("WEBGL_debug_renderer_info") : null;
+  if (more) name = gl.getParameter(more.UNMASKED_RENDERER_WEBGL);
+  gl.getExtension("WEBGL_lose_context")?.loseContext();
+  return BY_PROCESSOR.test(name) ? "slow" : "fast";
 }
 
 /**

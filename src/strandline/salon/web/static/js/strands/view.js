@@ -2,7 +2,7 @@
 
 import { cameraOf, turnedBy } from "./camera.js";
 import { Pace } from "./quality.js";
-import { Scene } from "./scene.js";
+import { FINER, Scene } from "./scene.js";
 
 /**
  * @typedef {import("./bytes.js").Told} Told
@@ -36,12 +36,15 @@ export class View {
     this.told = told;
     this.posed = how.posed;
     this.scene = new Scene(canvas, told, { antialias: !how.slow });
-    this.pace = new Pace(how.slow ? 1 : window.devicePixelRatio);
+    this.pace = new Pace(window.devicePixelRatio);
     this.planned = Math.max(told.head.ways.findIndex((way) => way.planned), 0);
     this.kept = 0;
     this.week = 0;
     this.frame = 0;
     this.rest = 0;
+    this.slow = how.slow;
+    /** @type {Generator | null} what is being drawn part by part */
+    this.finer = null;
     const [turn, tilt] = told.head.views.front;
     /** @type {Pose} */
     this.pose = { turn, tilt };
@@ -112,46 +115,107 @@ export class View {
 
   /** Draw with the next frame: little while it moves, all of it once it rests. */
   ask() {
+    this.finer = null;
     window.clearTimeout(this.rest);
-    this.rest = window.setTimeout(() => this.draw(false), REST_MS);
+    this.rest = window.setTimeout(() => this.drawAtRest(), REST_MS);
     if (!this.frame) {
       this.frame = window.requestAnimationFrame(() => {
         this.frame = 0;
-        this.draw(true);
+        if (!this.pace.warm) this.draw(this.pace.quality(true));
+        this.draw(this.pace.quality(true));
+        this.holder.dataset.drawn = "moving";
       });
     }
   }
 
-  /** @param {boolean} moving */
-  draw(moving) {
-    const { holder, pace } = this;
-    if (!pace.warm) this.drawOnce(pace.quality(true));
-    this.drawOnce(pace.quality(moving));
-    holder.dataset.drawn = moving ? "moving" : "rest";
+  drawAtRest() {
+    const quality = this.pace.quality(false);
+    if (!this.slow || quality.ribbons >= 1) {
+      this.draw({ ...quality, ribbons: Math.max(quality.ribbons, 1) });
+      this.holder.dataset.drawn = "rest";
+      return;
+    }
+    const finer = this.drawFiner();
+    this.finer = finer;
+    const go = () => {
+      if (this.finer !== finer) finer.return();
+      else if (finer.next().done) this.holder.dataset.drawn = "rest";
+      else window.requestAnimationFrame(go);
+    };
+    window.requestAnimationFrame(go);
   }
 
   /** @param {import("./quality.js").Quality} quality */
-  drawOnce({ share, scale }) {
-    const { canvas, holder, pace, scene } = this;
+  draw({ ribbons, scale }) {
+    const { pace, scene } = this;
+    if (!this.fit(scale)) return;
+    const start = performance.now();
+    scene.clear();
+    let drawn = 0;
+    for (const { box, way } of this.heads()) {
+      drawn += scene.draw(box, this.camera(), way, this.week, ribbons);
+    }
+    scene.finish();
+    pace.learn(performance.now() - start, drawn / 2);
+    this.holder.dataset.ribbons = String(ribbons);
+  }
+
+  /**
+   * Draw finely beside the canvas, a part a frame, and show it when it is whole.
+   * @returns {Generator<void, void, void>}
+   */
+  *drawFiner() {
+    const { pace, scene } = this;
+    const { ribbons, part } = pace.inParts();
+    const aside = scene.aside();
+    try {
+      scene.drawOn(aside);
+      scene.clear();
+      for (const { box, way } of this.heads(FINER)) {
+        const most = part * this.told.head.strands;
+        const parts = scene.parts(box, this.camera(), way, this.week, ribbons, most);
+        for (let done = false; !done; ) {
+          scene.drawOn(aside);
+          done = parts.next().done === true;
+          scene.finish();
+          scene.drawOn(null);
+          yield;
+        }
+      }
+      scene.show(aside);
+      this.holder.dataset.ribbons = String(ribbons);
+    } finally {
+      scene.letGo(aside);
+    }
+  }
+
+  camera() {
+    return cameraOf(this.told.head.views, this.pose);
+  }
+
+  /** @param {number} finer pixels to one of the canvas */
+  heads(finer = 1) {
+    const [width, height] = [finer * this.canvas.width, finer * this.canvas.height];
+    const half = Math.floor(width / 2);
+    return [
+      { box: { x: 0, y: 0, width: half, height }, way: this.kept },
+      { box: { x: half, y: 0, width: half, height }, way: this.planned },
+    ];
+  }
+
+  /**
+   * Fit the canvas to its place on the page; say whether there is one.
+   * @param {number} scale
+   */
+  fit(scale) {
+    const { canvas, holder } = this;
     const width = Math.round(holder.clientWidth * scale);
     const height = Math.round(holder.clientHeight * scale);
-    if (width < 2 || height < 1) return;
+    if (width < 2 || height < 1) return false;
     if (canvas.width !== width || canvas.height !== height) {
       canvas.width = width;
       canvas.height = height;
     }
-    const start = performance.now();
-    const camera = cameraOf(this.told.head.views, this.pose);
-    const half = Math.floor(width / 2);
-    scene.clear();
-    let lines = 0;
-    for (const [x, way] of [
-      [0, this.kept],
-      [half, this.planned],
-    ]) {
-      lines += scene.draw({ x, y: 0, width: half, height }, camera, way, this.week, share);
-    }
-    scene.finish();
-    pace.learn(performance.now() - start, (share * lines) / 2);
+    return true;
   }
 }
