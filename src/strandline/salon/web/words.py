@@ -34,6 +34,11 @@ def _(text: str) -> str:
     return said
 
 
+def N_(text: str) -> str:
+    """Mark a text for the catalogue where it stands before any page asks for it."""
+    return text
+
+
 @dataclass(frozen=True, slots=True)
 class Manner:
     """How a person likes figures written.

@@ -14,6 +14,7 @@ from strandline.salon.cli.docs.optics import optics_page
 from strandline.salon.cli.docs.optics_pictures import draw_optics
 from strandline.salon.cli.evidence import lines
 from strandline.salon.evidence.table import results
+from strandline.salon.web import catalogue
 from strandline.service.anew.model import Anew
 from strandline.service.consultation.model import Consultation
 from strandline.service.plan.model import ServicePlan
@@ -43,7 +44,7 @@ def evidence_page() -> str:
 
 
 def write_all(folder: Path) -> None:
-    """Write schemas, evidence, and the pages on optics, lightening and gloss, with pictures."""
+    """Write schemas, evidence, the pages on optics, lightening, gloss; the app's catalogue."""
     (folder / "schemas").mkdir(parents=True, exist_ok=True)
     for name, text in schemas().items():
         (folder / "schemas" / name).write_text(text, "utf-8")
@@ -54,3 +55,5 @@ def write_all(folder: Path) -> None:
     draw_lightening(folder / "pictures")
     (folder / "gloss.md").write_text(gloss_page(), "utf-8")
     draw_gloss(folder / "pictures")
+    catalogue.FILE.parent.mkdir(exist_ok=True)
+    catalogue.FILE.write_text(catalogue.text_of(catalogue.gather()), "utf-8")

@@ -16,6 +16,7 @@ from strandline.salon.records.learned import learned
 from strandline.salon.web.faults import Faults, number
 from strandline.salon.web.room import InRoom, Room
 from strandline.salon.web.show import show
+from strandline.salon.web.words import N_, _
 from strandline.service.practice.bench import default_bench
 
 router = APIRouter()
@@ -29,13 +30,13 @@ COSTS = {
 }
 """Fields of what she lives from, with their ranges."""
 GROUPS = (
-    ("foils", "Hands and foils"),
-    ("lightener", "Lightener and bowls"),
-    ("checks", "Checks"),
-    ("gloss", "Gloss and shadow"),
-    ("other", "Everything else"),
+    ("foils", N_("Hands and foils")),
+    ("lightener", N_("Lightener and bowls")),
+    ("checks", N_("Checks")),
+    ("gloss", N_("Gloss and shadow")),
+    ("other", N_("Everything else")),
 )
-ORDER = [name for name, _ in GROUPS]
+ORDER = [name for name, _title in GROUPS]
 
 
 @router.get("/practice", response_class=HTMLResponse)
@@ -58,7 +59,8 @@ def _page(
         for name, some in groupby(numbers, key=lambda one: _group(one[0]))
     ]
     return show(
-        request, "practice.html", status=status, said=said, groups=groups, titles=dict(GROUPS),
+        request, "practice.html", status=status, said=said, groups=groups,
+        titles={name: _(title) for name, title in GROUPS},
         faults=faults, given=given, taught=text,
     )  # fmt: skip
 

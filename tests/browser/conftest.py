@@ -1,0 +1,94 @@
+"""The app served over a copy of a small practice, and a browser that looks at it."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import socket
+import threading
+import time
+
+import pytest
+from tests.practice_room import noor, plan, practice_file, room
+
+ARGS = [
+    "--no-sandbox",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+__all__ = ["noor", "plan", "practice_file", "room"]
+
+
+@pytest.fixture(scope="session")
+def browser():
+    if "browser" in os.environ.get("STRANDLINE_TESTS_WITHOUT", ""):
+        pytest.skip("left out by --without-browser")
+    chromium = shutil.which("chromium")
+    if chromium is None:
+        if "CI" in os.environ:
+            pytest.fail("Chromium is missing; install it: apt-get install chromium")
+        pytest.skip("no Chromium here; install it: apt-get install chromium")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as play:
+        found = play.chromium.launch(executable_path=chromium, args=ARGS)
+        yield found
+        found.close()
+
+
+class Served:
+    """The app on a port of its own; `stop` lets go of it, `start` takes the same port again."""
+
+    def __init__(self, room) -> None:
+        self.room = room
+        with socket.socket() as free:
+            free.bind(("127.0.0.1", 0))
+            self.port = free.getsockname()[1]
+        self.start()
+
+    @property
+    def at(self) -> str:
+        return f"http://127.0.0.1:{self.port}"
+
+    def start(self) -> None:
+        import uvicorn
+
+        from strandline.salon.web.app import create_app
+
+        config = uvicorn.Config(
+            create_app(self.room), port=self.port, log_level="error", lifespan="off"
+        )
+        self._server = uvicorn.Server(config)
+        self._thread = threading.Thread(target=self._server.run, daemon=True)
+        self._thread.start()
+        while not self._server.started:
+            time.sleep(0.02)
+
+    def stop(self) -> None:
+        self._server.should_exit = True
+        self._server.force_exit = True
+        self._thread.join(10)
+
+
+@pytest.fixture
+def served(room):
+    running = Served(room)
+    yield running
+    running.stop()
+
+
+@pytest.fixture
+def page(browser, served):
+    """Give a page whose errors fail the test."""
+    context = browser.new_context(base_url=served.at, viewport={"width": 1024, "height": 768})
+    made = context.new_page()
+    told = []
+    made.on("console", lambda one: told.append(one.text) if one.type == "error" else None)
+    made.on("pageerror", lambda one: told.append(str(one)))
+    made.told = told
+    yield made
+    context.close()
+    assert not told, told
