@@ -18,7 +18,16 @@ from strandline.salon.records.photos import kept_photos, path_of
 from strandline.salon.records.readings import rebuild
 from strandline.salon.records.retention import expired
 from strandline.salon.records.rows import fact_is_whole
-from strandline.salon.records.tables import BACKUP, CLIENT, FACT, HEAD, READINGS, STREAM, VISIT
+from strandline.salon.records.tables import (
+    BACKUP,
+    CLIENT,
+    FACT,
+    HEAD,
+    PLAN,
+    READINGS,
+    STREAM,
+    VISIT,
+)
 from strandline.salon.records.tombs import joined, put_ledger, read_ledger, read_ledger_file
 from strandline.salon.records.tombs import write_ledger_file as write_ledger
 
@@ -147,7 +156,9 @@ def _orphans(connection: Connection) -> Iterator[Finding]:
 def _readings(connection: Connection) -> Iterator[Finding]:
     clients = set(connection.scalars(select(STREAM.c.name).where(STREAM.c.sort == "client")))
     visits = set(connection.scalars(select(STREAM.c.name).where(STREAM.c.sort == "visit")))
+    plans = set(connection.scalars(select(STREAM.c.name).where(STREAM.c.sort == "plan")))
     same = clients == set(connection.scalars(select(CLIENT.c.client)))
+    same = same and plans == set(connection.scalars(select(PLAN.c.stream)))
     if same and visits == set(connection.scalars(select(VISIT.c.stream))):
         yield Finding("good", "lists", f"{len(READINGS)} lists hold what the facts say.")
     else:

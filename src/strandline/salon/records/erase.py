@@ -18,7 +18,7 @@ from strandline.salon.records.photos import kept_photos, path_of
 from strandline.salon.records.readings import facts_of
 from strandline.salon.records.retention import Kept, kept_by_law, retention
 from strandline.salon.records.scribe import Scribe, utc
-from strandline.salon.records.tables import BACKUP, CLIENT, FACT, STREAM, UNREAD, VISIT
+from strandline.salon.records.tables import BACKUP, CLIENT, FACT, PLAN, STREAM, UNREAD, VISIT
 from strandline.salon.records.tombs import put_ledger, read_ledger, tomb_of, write_ledger_file
 from strandline.salon.records.wall import telling
 
@@ -106,6 +106,7 @@ def erase_streams_in(
         gone += connection.execute(query.where(~stays)).rowcount
         connection.execute(delete(UNREAD).where(UNREAD.c.stream == name))
         connection.execute(delete(VISIT).where(VISIT.c.stream == name))
+        connection.execute(delete(PLAN).where(PLAN.c.stream == name))
         connection.execute(delete(CLIENT).where(CLIENT.c.client == name))
         left = connection.scalar(select(FACT.c.place).where(FACT.c.stream == name).limit(1))
         if left is None:
@@ -219,5 +220,5 @@ def tidy(store: Store) -> None:
                 )
         else:
             clean = found.execution_options(isolation_level="AUTOCOMMIT")
-            for table in (FACT, UNREAD, STREAM, CLIENT, VISIT):
+            for table in (FACT, UNREAD, STREAM, CLIENT, VISIT, PLAN):
                 clean.exec_driver_sql(f"VACUUM FULL {table.name}")

@@ -63,6 +63,10 @@ def bring_up(connection: Connection, to: str = HEAD) -> None:
     config.set_main_option("script_location", "strandline.salon.records:migrations")
     config.attributes["connection"] = connection
     command.upgrade(config, to)
+    if found is not None and to == HEAD:
+        from strandline.salon.records.readings import rebuild_in  # noqa: PLC0415  # only here
+
+        rebuild_in(connection)
 
 
 def later(found: str) -> LaterVersionError:

@@ -11,14 +11,17 @@ from sqlalchemy import delete, func, insert, select, update
 
 from strandline.base.facts.fact import Fact
 from strandline.base.facts.fold import fold
-from strandline.salon.records.folded import fold_client
-from strandline.salon.records.tables import CLIENT, FACT, READINGS, STREAM, VISIT
+from strandline.salon.records.folded import fold_client, standing
+from strandline.salon.records.tables import CLIENT, FACT, PLAN, READINGS, STREAM, VISIT
 
 if TYPE_CHECKING:
     from sqlalchemy import Connection
 
     from strandline.salon.records.store import Store
 
+PLANNED = ("plan.made", "taken.back")
+"""The kinds of a plan that its reading stands on."""
+DAYS = ("date", "foils_from", "foils_to", "gloss_from", "gloss_to")
 FRAME = ("visit.started", "visit.ended", "taken.back")
 """The kinds of a visit that its reading stands on."""
 
@@ -56,6 +59,7 @@ def refresh(connection: Connection, streams: Iterable[str]) -> None:
         elif row.sort == "client":
             clients.add(name)
         elif row.sort == "plan":
+            _plan(connection, name, row.client)
             clients.add(row.client or "")
     for client in sorted(clients - {""}):
         _client(connection, client)
@@ -109,6 +113,13 @@ def _visit(connection: Connection, stream: str, client: str | None) -> str | Non
     return client
 
 
+def _plan(connection: Connection, stream: str, client: str | None) -> None:
+    made = standing(facts_of(connection, stream, PLANNED)).standing
+    said = made[-1].payload if made else {}
+    days = {name: said.get(name) for name in DAYS}
+    _put(connection, PLAN, "stream", {"stream": stream, "client": client, **days})
+
+
 def _named(connection: Connection, name: str) -> str | None:
     """Find the one client of a name; None where there is none or more than one."""
     clean = name.replace("\0", "")
@@ -133,6 +144,11 @@ def _client(connection: Connection, client: str) -> None:
             "visits": visits[0],
             "last_visit": visits[1],
             "next_visit": said.foils_on,
+            "next_gloss": said.gloss_on,
+            "alert_until": max(
+                (test.said["expires_on"] for test in said.tests if test.said["test"] == "alert"),
+                default=None,
+            ),
         },
     )
 

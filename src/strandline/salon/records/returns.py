@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import datetime as dt
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 
-from strandline.salon.records.look import head_today
-from strandline.salon.records.tables import CLIENT
+from strandline.salon.records.tables import CLIENT, PLAN
 
 if TYPE_CHECKING:
-    from strandline.salon.records.look import Head
+    from sqlalchemy import Row
+
     from strandline.salon.records.store import Store
 
 TEST_DAYS_BEFORE = 3
@@ -50,35 +50,44 @@ def returns(store: Store, today: str, *, client: str | None = None) -> list[Retu
     What was agreed stands before what the newest plan says. A test is set before foils where no
     signed one counts on their day.
     """
+    newest = (
+        select(PLAN, func.row_number().over(
+            partition_by=PLAN.c.client, order_by=(PLAN.c.date.desc(), PLAN.c.stream)
+        ).label("rank"))
+        .subquery()
+    )  # fmt: skip
+    query = (
+        select(CLIENT, *(newest.c[name] for name in WINDOWS))
+        .select_from(CLIENT)
+        .outerjoin(newest, (newest.c.client == CLIENT.c.client) & (newest.c.rank == 1))
+    )
+    if client:
+        query = query.where(CLIENT.c.client == client)
     with store.reading() as connection:
-        names = [client] if client else list(connection.scalars(select(CLIENT.c.client)))
-    found = [one for name in names for one in _of_head(head_today(store, name), today)]
+        rows = connection.execute(query).all()
+    found = [one for row in rows for one in _of_row(row, today)]
     return sorted(found, key=lambda one: (one.first, one.name, one.what))
 
 
-def _of_head(head: Head, today: str) -> list[Return]:
-    client = head.client
-    plan = max(head.plans, key=lambda one: one.date or "", default=None)
-    said = plan.said if plan else {}
-    out = []
-    for what, agreed in (("foils", client.foils_on), ("gloss", client.gloss_on)):
-        first = agreed or said.get(f"{what}_from")
-        last = agreed or said.get(f"{what}_to") or first
+WINDOWS = ("foils_from", "foils_to", "gloss_from", "gloss_to")
+
+
+def _of_row(row: Row[Any], today: str) -> Iterator[Return]:
+    for what, agreed in (("foils", row.next_visit), ("gloss", row.next_gloss)):
+        first = agreed or getattr(row, f"{what}_from")
+        last = agreed or getattr(row, f"{what}_to") or first
         if not first or not last or last < today:
             continue
-        day = dt.date.fromisoformat(first)
-        end = dt.date.fromisoformat(last)
-        out.append(_return(head, what, day, end, agreed=agreed is not None))
-        counts = any(t.said["test"] == "alert" and t.counts_on(first) for t in client.tests)
-        if what == "foils" and not counts:
-            before = day - dt.timedelta(days=TEST_DAYS_BEFORE)
-            out.append(_return(head, "alert test", before, before, agreed=agreed is not None))
-    return out
+        days = (dt.date.fromisoformat(first), dt.date.fromisoformat(last))
+        yield _return(row, what, *days, agreed=agreed is not None)
+        if what == "foils" and (row.alert_until or "") < first:
+            before = days[0] - dt.timedelta(days=TEST_DAYS_BEFORE)
+            yield _return(row, "alert test", before, before, agreed=agreed is not None)
 
 
-def _return(head: Head, what: str, first: dt.date, last: dt.date, *, agreed: bool) -> Return:
-    key = hashlib.sha256(f"{head.client.stream}:{what}:{first}".encode()).hexdigest()[:32]
-    return Return(head.client.name or "", what, first, last, agreed, key)
+def _return(row: Row[Any], what: str, first: dt.date, last: dt.date, *, agreed: bool) -> Return:
+    key = hashlib.sha256(f"{row.client}:{what}:{first}".encode()).hexdigest()[:32]
+    return Return(row.name, what, first, last, agreed, key)
 
 
 def initials(name: str) -> str:

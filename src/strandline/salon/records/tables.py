@@ -15,9 +15,9 @@ from sqlalchemy import (
     UniqueConstraint,
 )
 
-HEAD = "0002"
+HEAD = "0003"
 """The newest schema."""
-KNOWN = ("0001", "0002")
+KNOWN = ("0001", "0002", "0003")
 """Every schema there has been, oldest first."""
 
 META = MetaData()
@@ -49,6 +49,7 @@ FACT = Table(
     UniqueConstraint("id", "digest", name="one_of_a_fact"),
     Index("facts_of_a_stream", "stream", "place"),
     Index("facts_of_a_device", "device", "device_seq"),
+    Index("facts_of_a_kind", "kind"),
 )
 """A fact: `body` is its canonical text, `digest` the SHA-256 of that."""
 
@@ -75,7 +76,10 @@ CLIENT = Table(
     Column("visits", Integer, nullable=False),
     Column("last_visit", String(10)),
     Column("next_visit", String(10), index=True),
+    Column("next_gloss", String(10)),
+    Column("alert_until", String(10)),
 )
+"""`next_visit` and `next_gloss` as agreed; `alert_until` the last day that an alert test counts."""
 VISIT = Table(
     "visit_reading",
     META,
@@ -85,6 +89,18 @@ VISIT = Table(
     Column("outcome", String(20)),
     Column("facts", Integer, nullable=False),
 )
+PLAN = Table(
+    "plan_reading",
+    META,
+    Column("stream", String(64), primary_key=True),
+    Column("client", String(64), index=True),
+    Column("date", String(10), index=True),
+    Column("foils_from", String(10)),
+    Column("foils_to", String(10)),
+    Column("gloss_from", String(10)),
+    Column("gloss_to", String(10)),
+)
+"""A plan by the day of its visit, with the days of return that it gives."""
 TOMB = Table(
     "tomb",
     META,
@@ -102,5 +118,5 @@ BACKUP = Table(
     Column("path", Text, nullable=False),
     Column("made", String(24), nullable=False),
 )
-READINGS = (CLIENT, VISIT)
+READINGS = (CLIENT, VISIT, PLAN)
 """Made from facts, and made again at will."""

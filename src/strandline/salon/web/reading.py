@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
-from strandline.salon.records.tables import CLIENT, FACT, STREAM
+from strandline.salon.records.look import document
+from strandline.salon.records.tables import CLIENT, FACT, PLAN, STREAM
 
 if TYPE_CHECKING:
     from strandline.salon.records.store import Store
@@ -40,24 +41,17 @@ class PlanRow:
 
 def plans_on(store: Store, day: str) -> list[PlanRow]:
     """Give the plans of a day, by name."""
-    wanted = f'"date":"{day}"'
     with store.reading() as connection:
         rows = connection.execute(
-            select(FACT.c.stream, FACT.c.body, STREAM.c.client, CLIENT.c.name)
-            .join(STREAM, STREAM.c.name == FACT.c.stream)
-            .join(CLIENT, CLIENT.c.client == STREAM.c.client)
-            .where(FACT.c.kind == "plan.made", FACT.c.body.contains(wanted, autoescape=True))
-            .order_by(FACT.c.place)
+            select(PLAN.c.stream, CLIENT.c.client, CLIENT.c.name)
+            .join(CLIENT, CLIENT.c.client == PLAN.c.client)
+            .where(PLAN.c.date == day)
+            .order_by(CLIENT.c.search, PLAN.c.stream)
         ).all()
-    last = {row.stream: row for row in rows}
-    found = [plan_row(row.stream, row.body, row.client, row.name) for row in last.values()]
-    return sorted((one for one in found if one.date == day), key=lambda one: one.name)
-
-
-def plan_row(stream: str, body: str, client: str, name: str) -> PlanRow:
-    """Give a plan's line from its fact."""
-    plan = json.loads(json.loads(body)["payload"]["text"])
-    return row_of(stream, plan, client, name)
+    return [
+        row_of(row.stream, json.loads(document(store, row.stream).text), row.client, row.name)
+        for row in rows
+    ]
 
 
 def row_of(stream: str, plan: dict, client: str, name: str) -> PlanRow:  # type: ignore[type-arg]
