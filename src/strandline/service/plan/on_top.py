@@ -183,6 +183,7 @@ def _as_it_is(head: HeadReading, lane: Lane, level: float, *, white: bool) -> tu
             stretch.to_cm,
             banded_hair(stretch.band, level, white=white, end_uptake=head.end_uptake),
             _cover_fade,
+            grown=stretch.from_cm > 0,
         )
         for stretch in lane.stretches
     )
@@ -195,7 +196,8 @@ def _lifted(
         fibre = banded_hair(band, level, white=white, end_uptake=head.end_uptake)
         if dose is not None:
             fibre = lightened(fibre, np.array([dose.lift.progress_at(dose.due_min)]))
-        yield Layer(start, end, fibre)
+        grown = any(0 < stretch.from_cm == start for stretch in lane.stretches)
+        yield Layer(start, end, fibre, grown=grown)
 
 
 def _dosed(
@@ -231,5 +233,6 @@ def _glossed(layers: Sequence[Layer], gloss: GlossOn, *, white: bool, bench: Ben
             fibre = layer.fibre
             if inside:
                 fibre = after(fibre, gloss.recipe, gloss.recipe.minutes, factor, gloss.scale)
-            out.append(Layer(low, high, fibre, None if inside else layer.fade))
+            grown = layer.grown and low == layer.from_cm
+            out.append(Layer(low, high, fibre, None if inside else layer.fade, grown))
     return out
