@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import itertools
+from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import numpy as np
 import pytest
+from fontTools.ttLib import TTFont
 
+from strandline.salon import report
 from strandline.salon.report.aspect import Aspect
 from strandline.salon.report.foil_column import COLUMN_MM, DETAILS_MM, HEIGHT_MM
 from strandline.salon.report.foil_details import SIZE_MM, aspects, ground, lay, numbers
@@ -197,3 +200,32 @@ def test_last_visit_is_dashed_in_the_details() -> None:
     one = look("back")
     assert len(dashed) == sum(_in_runs(c.seen(one)) for _, c in laid(old, one))
     assert not [p for p in bare if p.get("stroke-dasharray")]
+
+
+FONT = TTFont(next((Path(report.__path__[0]) / "fonts").glob("*Semibold*")))
+WIDTHS = {
+    code: FONT["hmtx"][name][0] / FONT["head"].unitsPerEm
+    for code, name in FONT.getBestCmap().items()
+}
+"""Of its heavier weight, in the size: what stands in the lighter one is narrower."""
+Box = tuple[float, float, float, float]
+
+
+def boxes(svg: str) -> list[tuple[str, Box]]:
+    """Give every word of the drawing with its left, top, right and bottom, mm."""
+    out = []
+    for one in ET.fromstring(svg).iter(f"{SVG}text"):  # noqa: S314 - drawn by this project
+        x, y, size = (float(one.get(key, 0)) for key in ("x", "y", "font-size"))
+        wide = size * sum(WIDTHS[ord(sign)] for sign in one.text or "")
+        left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[one.get("text-anchor", "start")] * wide
+        out.append((one.text or "", (left, y - 0.7 * size, left + wide, y + 0.15 * size)))
+    return out
+
+
+@pytest.mark.parametrize("name", pattern_names())
+def test_no_word_of_the_map_lies_over_another(name: str) -> None:
+    old = grown_out(MAPS["soft"], 3.3) if name == "return" else None
+    svg = foil_map_svg(MAPS[name], ghosts=old, parting_cm=-4.0, facts=[("lightener", "120 g")])
+    for (word, one), (other, two) in itertools.combinations(boxes(svg), 2):
+        apart = one[2] <= two[0] or two[2] <= one[0] or one[3] <= two[1] or two[3] <= one[1]
+        assert apart, f"'{word}' lies over '{other}'"

@@ -35,7 +35,7 @@ def strands(count: int, classes: int = 3, seed: int = 1, **given) -> OfStrands:
     return OfStrands(**(parts | given))
 
 
-def plainly(hair: OfStrands, classes: int, age: float, rate: float) -> np.ndarray:
+def plainly(hair: OfStrands, classes: int, age: float, rate: float, own=()) -> np.ndarray:
     """Count strand by strand and place by place."""
     out = np.zeros((len(Y), classes, len(STARTS) + 1))
     for i in range(len(hair)):
@@ -46,7 +46,11 @@ def plainly(hair: OfStrands, classes: int, age: float, rate: float) -> np.ndarra
             if y >= tip:
                 continue
             along = -1.0 if shed else y - grown - hair.start_cm[i]
-            out[j, hair.kind[i], sum(along >= start for start in STARTS)] += hair.area[i]
+            begins, farthest = [], -np.inf
+            for k, start in enumerate(STARTS):
+                farthest = max(farthest, start * (hair.pace[i] if k in own else 1.0))
+                begins.append(farthest)
+            out[j, hair.kind[i], sum(along >= start for start in begins)] += hair.area[i]
     whole = out.sum(axis=(1, 2), keepdims=True)
     return out / whole
 
@@ -74,16 +78,36 @@ def grown(classes, hair, weeks=WEEKS, **more):
     )
 
 
-@pytest.mark.parametrize("age", [0.0, 3.0, 11.5])
-def test_counting_equals_a_plain_loop_with_shed_and_short_hair(age):
+@pytest.mark.parametrize(("age", "own"), [(0.0, ()), (3.0, (1,)), (11.5, (1, 2))])
+def test_counting_equals_a_plain_loop_with_shed_and_short_hair(age, own):
     rng = np.random.default_rng(7)
     hair = strands(
         300,
         shed_week=np.where(rng.random(300) < 0.3, rng.uniform(0, 14, 300), np.inf),
         tip_cm=np.where(rng.random(300) < 0.4, rng.uniform(0.4, 7, 300), np.inf),
     )
-    found = hair.at(3, STARTS, Y, np.array([age]), RATE_CM_PER_WEEK)[0]
-    assert found == pytest.approx(plainly(hair, 3, age, RATE_CM_PER_WEEK), abs=1e-12)
+    flags = np.isin(np.arange(len(STARTS)), own)
+    found = hair.at(3, STARTS, Y, np.array([age]), RATE_CM_PER_WEEK, flags)[0]
+    assert found == pytest.approx(plainly(hair, 3, age, RATE_CM_PER_WEEK, own), abs=1e-12)
+
+
+def test_what_had_grown_lies_on_each_strand_by_its_own_rate():
+    """An old edge spreads by the rates of the strands, a tenth; what is laid by hand does not."""
+    hair = strands(20_000, 1, start_cm=np.zeros(20_000), area=np.ones(20_000))
+    starts, y = np.array([0.0, 20.0]), np.linspace(0.0, 40.0, 401)
+    for flag, wide in ((True, 20 * STRAND_SPREAD), (False, 0.0)):
+        own = hair.starts(starts, np.array([False, flag]))
+        assert own[1].mean() == pytest.approx(20.0, abs=0.1)
+        assert own[1].std() == pytest.approx(wide, rel=0.03, abs=1e-12)
+        share = hair.at(1, starts, y, np.zeros(1), 0.25, np.array([False, flag]))[0, :, 0, 1]
+        between = y[(share > 0.16) & (share < 0.84)]
+        found = (between[-1] - between[0]) / 2 if between.size else 0.0
+        assert found == pytest.approx(wide, abs=0.15)
+
+
+def test_starts_never_cross():
+    own = strands(500).starts(np.array([0.0, 9.0, 9.2]), np.array([False, True, False]))
+    assert np.all(np.diff(own, axis=0) >= 0)
 
 
 def test_many_strands_are_spread_as_the_law_says():

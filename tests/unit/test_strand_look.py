@@ -150,3 +150,14 @@ def test_a_drawn_rate_is_read_as_if_hair_grew_at_it(made, head, faster):
 
     drawn = grown(rate, rate_draws=[faster * rate])
     assert drawn.middle == pytest.approx(grown(faster * rate).middle, abs=0.15)
+
+
+def test_bands_lie_by_each_strands_growth_and_glosses_by_the_hand(made):
+    one = made("noor")
+    colours = dressed(one, [0.0])["as planned"].colours
+    flagged = dict(zip(colours.starts_cm.tolist(), colours.grown.tolist(), strict=True))
+    assert one.consultation.hair.regrowth_cm == 2.5
+    (shadow,) = [round(g.to_cm, 6) for g in one.plan.gloss if g.place == "root shadow"]
+    assert flagged[2.5]
+    assert not flagged[shadow]
+    assert not flagged[0.0]

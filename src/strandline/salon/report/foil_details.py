@@ -127,7 +127,7 @@ def numbers(look: Aspect, laid: Sequence[tuple[Foil, Course]]) -> list[Label]:
         runs = list(_runs(course.seen(look, PLAINLY)))
         if runs:
             run = max(runs, key=lambda one: one.stop - one.start)
-            strips[foil.number] = look.at(course.line[:, run])
+            strips[foil.number] = look.at(course.line[:, _few(run)])
     wanted: list[tuple[int, list[Place]]] = []
     clear = [foil for foil, _ in laid if _long(strips.get(foil.number, [])) >= CLEAR_MM]
     for section in dict.fromkeys(foil.section for foil in clear):
@@ -219,9 +219,11 @@ def _near_ear(look: Aspect, palette: Palette) -> str:
 
 
 def _strip(look: Aspect, foil: Foil, course: Course, palette: Palette) -> str:
-    ribbons = _ribbons(look, course, taken(foil, look.mm_per_cm))
-    whole = [look.at(course.line[:, _few(run)]) for run in _runs(course.seen(look))]
     flags = course.seen(look)
+    if not flags.any():
+        return ""
+    ribbons = _ribbons(look, course, flags, taken(foil, look.mm_per_cm))
+    whole = [look.at(course.line[:, _few(run)]) for run in _runs(flags)]
     ends = look.at(course.line[:, [k for k in (0, -1) if flags[k]]])
     return paint(foil.kind, whole, ribbons, ends, palette) if ribbons else ""
 
@@ -232,10 +234,11 @@ def _ghost(look: Aspect, course: Course, palette: Palette) -> str:
     return path("".join(map(points, lines)), stroke=palette.ghost, width=0.16, more=dashed)
 
 
-def _ribbons(look: Aspect, course: Course, shares: Sequence[tuple[float, float]]) -> list[Ribbon]:
+def _ribbons(
+    look: Aspect, course: Course, flags: Flags, shares: Sequence[tuple[float, float]]
+) -> list[Ribbon]:
     """Give what is seen of stretches of a strip, on the sheet."""
     last = course.line.shape[1] - 1
-    flags = course.seen(look)
     one, two = (look.at(edge) for edge in course.edges)
     out: list[Ribbon] = []
     for low, high in shares:

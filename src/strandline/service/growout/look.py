@@ -25,12 +25,14 @@ class Layer:
     from_cm, to_cm : float    distance from the scalp, cm; infinity for 'to the ends'
     fibre : Fibre             one state
     fade : callable or None   how this stretch fades, None for the fade of the whole look
+    grown : bool              it begins where hair had grown to: on each strand by its own rate
     """
 
     from_cm: float
     to_cm: float
     fibre: Fibre
     fade: Fade | None = None
+    grown: bool = False
 
     def __post_init__(self) -> None:
         """Refuse a stretch of no length or of several states."""

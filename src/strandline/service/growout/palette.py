@@ -24,12 +24,14 @@ class Coloured:
     Parameters
     ----------
     starts_cm : shape (K,)          where each interval begins on the day, from 0; the last runs on
+    grown : shape (K,)              which of these lie on each strand by its own growth
     shares : shape (C,)             of the classes [1]
     roots : shape (C, 3)            XYZ of the natural hair of each class
     lengths : shape (T, C, K, 3)    XYZ of each class in each interval, each week
     """
 
     starts_cm: Floats
+    grown: NDArray[np.bool_]
     shares: Floats
     roots: Floats
     lengths: Floats
@@ -73,6 +75,7 @@ def coloured(
     palette = np.stack([_week(states, week, specular) for week in weeks])
     return Coloured(
         starts_cm=np.array(starts),
+        grown=np.isin(starts, [one.from_cm for c in classes for one in c.layers if one.grown]),
         shares=np.array([c.share for c in classes]),
         roots=xyz(reflectance(stack([c.root for c in classes]), specular)),
         lengths=palette[:, index, :],

@@ -32,8 +32,8 @@ def lines_of(
     """
     classes = len(look.roots)
     parts = _parts(look)
-    on_day = spread.at(classes, look.starts_cm, y, np.zeros(1), rate)[0]
-    shares = spread.at(classes, look.starts_cm, y, age, rate)
+    on_day = spread.at(classes, look.starts_cm, y, np.zeros(1), rate, look.grown)[0]
+    shares = spread.at(classes, look.starts_cm, y, age, rate, look.grown)
     profile = lab_from_xyz(_mixed(shares, parts[1:]))
     day = lab_from_xyz(_mixed(on_day[None], parts[:1])[0])
     day_faded = lab_from_xyz(_mixed(np.broadcast_to(on_day, shares.shape), parts[1:]))
@@ -61,7 +61,7 @@ def drawn_lines(
     rate = usual or float(rates.max()) or 1.0
     grown = rates[:, None] * age / rate / AGE_STEP
     ages: Floats = AGE_STEP * np.arange(math.ceil(float(grown.max())) + 2, dtype=np.float64)
-    shares = spread.at(len(look.roots), look.starts_cm, y, ages, rate)
+    shares = spread.at(len(look.roots), look.starts_cm, y, ages, rate, look.grown)
     parts = _parts(look)
     weeks = parts.reshape(len(parts), -1, 3)
     flat = shares.reshape(len(ages) * len(y), -1)
@@ -95,7 +95,7 @@ def classes_at(
 
     A class that does not reach so far has the colour of its ends there.
     """
-    shares = spread.at(len(look.roots), look.starts_cm, y, np.array([age]), rate)[0]
+    shares = spread.at(len(look.roots), look.starts_cm, y, np.array([age]), rate, look.grown)[0]
     whole = shares.sum(axis=-1, keepdims=True)
     ends = np.zeros(shares.shape[-1])
     ends[-1] = 1.0

@@ -32,7 +32,15 @@ class Spread(Protocol):
     def shares(self, classes: int) -> Floats:
         """Give the share of each class on the day, shape (C,), summing to 1."""
 
-    def at(self, classes: int, starts_cm: Floats, y_cm: Floats, age: Floats, rate: float) -> Floats:
+    def at(
+        self,
+        classes: int,
+        starts_cm: Floats,
+        y_cm: Floats,
+        age: Floats,
+        rate: float,
+        grown: Flags | None = None,
+    ) -> Floats:
         """Give the share of the area that each class's interval has at each distance.
 
         Parameters
@@ -42,6 +50,7 @@ class Spread(Protocol):
         y_cm : shape (Y,)        rising by even steps from 0
         age : shape (T,)         weeks since the day, >= 0
         rate : cm a week
+        grown : shape (K,)       which starts lie on each strand by its own growth; none if left out
 
         Returns
         -------
@@ -69,7 +78,15 @@ class ByLaw:
             )
         return self.share
 
-    def at(self, classes: int, starts_cm: Floats, y_cm: Floats, age: Floats, rate: float) -> Floats:
+    def at(
+        self,
+        classes: int,
+        starts_cm: Floats,
+        y_cm: Floats,
+        age: Floats,
+        rate: float,
+        grown: Flags | None = None,  # noqa: ARG002 - a law of shares knows no strand's own growth
+    ) -> Floats:
         """Give the share of each class's interval, as `Spread` says."""
         beyond = [
             covered_share(y_cm - start, age[:, None], rate_cm_per_week=rate) for start in starts_cm
@@ -153,17 +170,35 @@ class OfStrands:
         tip = np.where(shed, anew, self.tip_cm + grown)
         return np.where(shed, np.inf, self.start_cm + grown), tip
 
-    def at(self, classes: int, starts_cm: Floats, y_cm: Floats, age: Floats, rate: float) -> Floats:
+    def at(
+        self,
+        classes: int,
+        starts_cm: Floats,
+        y_cm: Floats,
+        age: Floats,
+        rate: float,
+        grown: Flags | None = None,
+    ) -> Floats:
         """Give the share of each class's interval, as `Spread` says.
 
         Where no hair reaches, the hair before it counts on. Exact: for each boundary the strands
         are counted in which it lies farther out than y, and that reach so far.
         """
-        return np.stack([self._week(starts_cm, y_cm, a, rate, classes) for a in age])
+        own = self.starts(starts_cm, np.zeros(len(starts_cm), bool) if grown is None else grown)
+        return np.stack([self._week(own, y_cm, a, rate, classes) for a in age])
+
+    def starts(self, starts_cm: Floats, grown: Flags) -> Floats:
+        """Give where intervals begin on each strand on the day, shape (K, N), cm, none falling.
+
+        What hair had grown to lies on a strand by its own rate; what is laid on by hand where the
+        hand was.
+        """
+        own = starts_cm[:, None] * np.where(grown[:, None], self.pace, 1.0)
+        return np.asarray(np.maximum.accumulate(own, axis=0))
 
     def _week(self, starts: Floats, y: Floats, age: float, rate: float, classes: int) -> Floats:
         begins, tip = self.edges(age, rate)
-        ends = np.append(begins[None, :] + starts[:, None], tip[None, :], axis=0)
+        ends = np.append(begins[None, :] + starts, tip[None, :], axis=0)
         ends = np.minimum(ends, tip)
         # The first place along y that is not before the end: there and farther out it is past.
         step = float(y[1] - y[0]) if len(y) > 1 else 1.0

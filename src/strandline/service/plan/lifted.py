@@ -50,7 +50,8 @@ def lifted(
         fibre = banded_hair(band, level, white=white, end_uptake=head.end_uptake)
         if dose is not None:
             fibre = lightened(fibre, np.array([rate * dose.lift.progress_at(dose.due_min)]))
-        yield Layer(start, end, fibre)
+        grown = any(0 < stretch.from_cm == start for stretch in lane.stretches)
+        yield Layer(start, end, fibre, grown=grown)
 
 
 def _dosed(

@@ -176,6 +176,7 @@ def _as_it_is(head: HeadReading, lane: Lane, level: float, *, white: bool) -> tu
             stretch.to_cm,
             banded_hair(stretch.band, level, white=white, end_uptake=head.end_uptake),
             _cover_fade,
+            grown=stretch.from_cm > 0,
         )
         for stretch in lane.stretches
     )
@@ -199,5 +200,6 @@ def _glossed(layers: Sequence[Layer], gloss: GlossOn, today: Doing, *, white: bo
                 fibre = after(fibre, gloss.first, gloss.first.minutes, factor, gloss.scale)
             if inside:
                 fibre = after(fibre, gloss.recipe, gloss.recipe.minutes, factor, gloss.scale)
-            out.append(Layer(low, high, fibre, worn if inside else layer.fade))
+            grown = layer.grown and low == layer.from_cm
+            out.append(Layer(low, high, fibre, worn if inside else layer.fade, grown))
     return out

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from strandline.service.growout.pictures.bust import bust
 from strandline.service.growout.pictures.camera import Camera
 from strandline.service.growout.pictures.fall import Fallen
-from strandline.service.growout.pictures.raster import BEHIND_CM, NO_HAIR
+from strandline.service.growout.pictures.raster import BEHIND_CM, NO_HAIR, own_order_cm
 
 Places = NDArray[np.int32]
 
@@ -41,6 +41,7 @@ def plain_pieces(fallen: Fallen, camera: Camera, size: int, fine: int) -> Places
         for path in paths
         for a, b in itertools.pairwise(path)
     )
+    order = own_order_cm(len(paths)).tolist()
     for strand, path in enumerate(paths):
         for j, (start, end) in enumerate(itertools.pairwise(path)):
             x, y, near = ((a + b) / 2 for a, b in zip(start, end, strict=True))
@@ -49,12 +50,13 @@ def plain_pieces(fallen: Fallen, camera: Camera, size: int, fine: int) -> Places
                 continue
             if near <= depth[row // fine, column // fine] - BEHIND_CM:
                 continue
+            over = near + order[strand]
             for k in range(points):
                 share = (k + 0.5) / points
                 column = math.floor(start[0] + share * (end[0] - start[0]) + edge / 2)
                 row = math.floor(start[1] + share * (end[1] - start[1]) + edge / 2)
-                if 0 <= column < edge and 0 <= row < edge and near >= height[row, column]:
-                    height[row, column] = near
+                if 0 <= column < edge and 0 <= row < edge and over >= height[row, column]:
+                    height[row, column] = over
                     image[row, column] = strand * fallen.pieces + j
     return image
 

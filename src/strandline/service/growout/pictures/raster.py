@@ -187,6 +187,15 @@ def encoded(linear: Floats | Singles) -> Picture:
     return np.asarray(table[np.rint(65535 * np.clip(linear, 0.0, 1.0)).astype(np.int32)])
 
 
+def own_order_cm(strands: int) -> Singles:
+    """Give by how much each strand lies over its neighbours along its whole length, cm, (N,).
+
+    Strands of one depth would else come to the top by turns, piece by piece, and read as dashes.
+    """
+    lot = mixed(np.arange(strands, dtype=np.uint64), 2)[1]
+    return np.asarray(constants("light")["order_cm"] * (lot - 0.5), dtype=np.float32)
+
+
 def points_apiece(x: Singles, y: Singles) -> int:
     """Give how many points draw each piece, so that none are more than a place apart."""
     longest = max(float(np.abs(np.diff(part, axis=1)).max(initial=0)) for part in (x, y))
@@ -214,7 +223,8 @@ def _drawn(
     kept = np.flatnonzero(inside & (width > 0))
     row, column = (middle_y[kept] / fine).astype(np.int32), (middle_x[kept] / fine).astype(np.int32)
     kept = kept[near[kept] > depth[row, column] - BEHIND_CM]
-    kept = kept[np.argsort(near[kept], kind="stable")]
+    over = near + np.repeat(own_order_cm(len(x)), x.shape[1] - 1)
+    kept = kept[np.argsort(over[kept], kind="stable")]
     margin = count // 2 + 1 + APART * MOST_WIDE
     stride = edge + 2 * margin
     image = np.full(stride * stride, NO_HAIR, dtype=np.int32)

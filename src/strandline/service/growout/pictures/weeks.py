@@ -97,14 +97,14 @@ class Dressed:
         """
         begins, tip = self.hair.edges(self.age(week), self.rate_cm_per_week)
         middle = (np.arange(pieces) + 0.5) / pieces
-        starts = self.colours.starts_cm
+        starts = self.hair.starts(self.colours.starts_cm, self.colours.grown)
         out = np.empty((len(self.hair), pieces), dtype=np.int32)
         for first in range(0, len(out), _ROWS):
             rows = slice(first, first + _ROWS)
             along = middle * length_cm[rows, None]
             place = np.zeros(along.shape, dtype=np.int32)
             for start in starts:
-                place += along >= (begins[rows] + start)[:, None]
+                place += along >= (begins[rows] + start[rows])[:, None]
             place += (self.hair.kind[rows] * (len(starts) + 1))[:, None].astype(np.int32)
             place[along > tip[rows, None]] = NONE
             out[rows] = place
