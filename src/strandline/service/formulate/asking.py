@@ -12,7 +12,9 @@ from strandline.base.errors import OutOfRangeError
 from strandline.science.chemistry.deposit import constants, factor
 from strandline.science.fibre import DYES
 from strandline.science.hair.absorbers import ground_of
-from strandline.science.hair.levels import stage_of_lightness
+from strandline.science.hair.levels import (
+    stage_of_lightness,
+)
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.grounds import Ground
 from strandline.service.formulate.rules import Place, clocks, places, rule

@@ -8,14 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from strandline.base.errors import UnreachableError
-from strandline.base.sources import Number, cite, numbers, toml_beside
 from strandline.science.chemistry.fade import kept_after
 from strandline.science.colour.difference import delta_e00
 from strandline.science.colour.spaces import lab_from_reflectance
@@ -25,6 +22,7 @@ from strandline.science.hair.pigment import dye_bands
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.clock import MISSES, miss_of
 from strandline.service.formulate.grounds import Ground
+from strandline.service.formulate.misses import Miss, misses, number
 from strandline.service.formulate.rules import rule
 from strandline.service.formulate.solver import Asked, Bowl, fewest, solve_bowl
 
@@ -32,26 +30,6 @@ Floats = NDArray[np.float64]
 Lab = tuple[float, float, float]
 
 TONERS = ("tone again", "second toner")
-
-
-@dataclass(frozen=True, slots=True)
-class Miss:
-    """A miss as it is seen.
-
-    Parameters
-    ----------
-    name : its key in `ladder.toml`
-    said : in words
-    took : (share of the hair, what it took against the plan, of its reflects times that) [1]
-    steps : in order
-    words : hers for it
-    """
-
-    name: str
-    said: str
-    took: tuple[tuple[float, float, float], ...]
-    steps: tuple[str, ...]
-    words: tuple[str, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -324,12 +302,6 @@ def _said(bowl: Bowl) -> str:
     return f"Tone: {parts}"
 
 
-def miss_in_words(text: str) -> Miss | None:
-    """Give the miss that her words for a tone name; None where they name none."""
-    said = {word.strip(".,;:!").lower() for word in text.split()}
-    return next((miss for miss in misses().values() if said & set(miss.words)), None)
-
-
 def read_miss(landed: Landed, seen: Lab) -> tuple[Landed, Miss]:
     """Give the miss that a reading shows, and the hair it shows it on.
 
@@ -359,30 +331,3 @@ def read_miss(landed: Landed, seen: Lab) -> tuple[Landed, Miss]:
         replace(landed, ground=replace(ground, ks=bare)),
         replace(kind, took=((1.0, took, 1.0),)),
     )
-
-
-@cache
-def misses() -> dict[str, Miss]:
-    """Load the misses of `ladder.toml` by name."""
-    out = {}
-    for name, one in _own()["miss"].items():
-        cite(one["source"])
-        took = tuple((float(a), float(b), float(c)) for a, b, c in one["took"])
-        out[name] = Miss(name, one["said"], took, tuple(one["steps"]), tuple(one["words"]))
-    return out
-
-
-@cache
-def ladder_numbers() -> dict[str, Number]:
-    """Load the numbers of `ladder.toml` by name."""
-    return numbers(_own()["numbers"], "ladder.toml [numbers]")
-
-
-def number(name: str) -> float:
-    """Give the value of a number of the ladder."""
-    return ladder_numbers()[name].value
-
-
-@cache
-def _own() -> dict[str, Any]:
-    return toml_beside(__package__, "ladder.toml")

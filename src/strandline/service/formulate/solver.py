@@ -122,6 +122,8 @@ def shade_dyes(shade: GlossShade, scale: Scale) -> tuple[float, ...]:
 
 def _named_dyes(shade: GlossShade, scale: Scale) -> Floats:
     shares = reflect_dyes(shade.reflect, shade.second, scale)
+    if shade.dyes is not None:
+        shares = shade.dyes.on(scale)
     reflects = {dye: share * shade.strength for dye, share in shares.items()}
     return dye_amounts(shade.depth or 0.0, reflects, scale=scale)
 
@@ -154,8 +156,8 @@ def solve_bowl(
     colours = [shade for shade in shades if not shade.clear]
     if not colours:
         raise UnreachableError(
-            "No shade on the shelf may be used here.",
-            "Enter the gloss shades at hand: shelf.gloss.",
+            "Only a clear stands there: it leaves no colour." if shades else NONE_LEFT,
+            "Put a gloss shade with a depth on the shelf: shelf.gloss.",
             "shelf.gloss",
         )
     find = look_at_all if look_at_every_one else search
@@ -182,6 +184,7 @@ def fewest(bowls: Sequence[Bowl]) -> Bowl:
     return min((one for one in bowls if one.away <= near), key=lambda one: len(one.colours))
 
 
+NONE_LEFT = "The shelf holds no gloss: what is there is used up, or permanent colour, which lifts."
 DEPTH, SIDE, VIOLET = "no deeper than asked", "not past neutral", "violet at least silver"
 _RELAXED: tuple[tuple[str, ...], ...] = (
     (),

@@ -12,7 +12,8 @@ from strandline.science.hair.levels import stage_of_lightness
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.words import POROSITY
 from strandline.service.formulate.grounds import Ground
-from strandline.service.formulate.ladder import Landed, Miss, Rung, ladder, misses
+from strandline.service.formulate.ladder import Landed, Rung, ladder
+from strandline.service.formulate.misses import Miss, misses
 from strandline.service.formulate.rules import clocks, rule
 from strandline.service.formulate.solver import Asked, Bowl, Minutes, dyes_after
 from strandline.service.formulate.toner import POROUS, toners_for
