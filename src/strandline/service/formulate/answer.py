@@ -132,12 +132,14 @@ def _dishes(
     return dishes, notes
 
 
-def _dish(wanted: Wanted, grounds: tuple[Ground, ...], bowl: Bowl) -> Dish:
+def _dish(wanted: Wanted, bare: tuple[Ground, ...], bowl: Bowl) -> Dish:
     weighed = weigh(bowl, wanted.mixed_grams)
     scale = wanted.where.scale
     dyes = dyes_after(bowl, weighed.grams, bowl.minutes, scale)
-    seen = [ground.look(dyes[None])[0] for ground in grounds]
     label = min(shade.label_min for shade in bowl.colours)
+    kind = bowl.colours[0].kind
+    grounds = tuple(one.under(kind, bowl.minutes, label) for one in bare)
+    seen = [ground.look(dyes[None])[0] for ground in grounds]
     first = clocks()[wanted.where.clock or bowl.colours[0].kind].first
     whole = sum(ground.weight for ground in grounds)
     return Dish(
@@ -154,8 +156,9 @@ def _dish(wanted: Wanted, grounds: tuple[Ground, ...], bowl: Bowl) -> Dish:
                 bowl.minutes,
                 label,
                 first,
+                kind,
             )
-            for ground in grounds
+            for ground in bare
         ),
         _price(bowl, weighed),
     )
