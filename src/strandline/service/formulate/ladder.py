@@ -23,8 +23,8 @@ from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.clock import MISSES, miss_of
 from strandline.service.formulate.grounds import Ground
 from strandline.service.formulate.misses import Miss, misses, number
-from strandline.service.formulate.rules import rule
-from strandline.service.formulate.solver import Asked, Bowl, fewest, solve_bowl
+from strandline.service.formulate.rules import clocks, rule
+from strandline.service.formulate.solver import Asked, Bowl, Minutes, fewest, solve_bowl
 
 Floats = NDArray[np.float64]
 Lab = tuple[float, float, float]
@@ -300,6 +300,17 @@ def _said(bowl: Bowl) -> str:
         f"{part:g} {shade.name}" for shade, part in zip(bowl.shades, bowl.parts, strict=True)
     )
     return f"Tone: {parts}"
+
+
+def minutes_up_to(most: float) -> Minutes:
+    """Give minutes from one on and no longer than these: hair toned once takes it fast."""
+
+    def minutes(kind: str, label_min: float) -> tuple[float, ...]:
+        steps = {1.0, 2.0, 3.0, *clocks()[kind].steps}
+        longest = min(label_min, most)
+        return tuple(sorted(one for one in steps if one <= longest)) or (longest,)
+
+    return minutes
 
 
 def read_miss(landed: Landed, seen: Lab) -> tuple[Landed, Miss]:
