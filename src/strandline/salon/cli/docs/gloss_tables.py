@@ -19,9 +19,8 @@ from strandline.science.chemistry.fade import WASHES_PER_WEEK
 from strandline.service.consultation.shelf import GlossShade, Shelf
 from strandline.service.formulate.filler import fill
 from strandline.service.formulate.grounds import Ground
-from strandline.service.formulate.ladder import Landed, Rung, ladder
+from strandline.service.formulate.ladder import Landed, Rung, ladder, minutes_up_to
 from strandline.service.formulate.misses import misses
-from strandline.service.formulate.rules import clocks
 from strandline.service.formulate.solver import Asked
 from strandline.service.formulate.wear import wear_of
 
@@ -36,18 +35,8 @@ def miss_rows(ground: Ground, dyes: Floats, kind: str, most_min: float) -> Itera
     ground, dyes, kind : the place with its aim, and what lies on it
     most_min : longest minutes of a further bowl
     """
-
-    def minutes(of: str, label_min: float) -> tuple[float, ...]:
-        steps = {1.0, 2.0, 3.0, *clocks()[of].steps}
-        return tuple(sorted(m for m in steps if m <= min(label_min, most_min)))
-
-    landed = Landed(
-        ground,
-        dyes,
-        kind,
-        Asked((ground,), "stage", minutes, violet_first=True),
-        tuple(Shelf().gloss),
-    )
+    asked = Asked((ground,), "stage", minutes_up_to(most_min), violet_first=True)
+    landed = Landed(ground, dyes, kind, asked, tuple(Shelf().gloss))
     rows = [
         (miss.said, _lab(one.lab), f"{one.away:g}", _said(one))
         for miss in misses().values()
