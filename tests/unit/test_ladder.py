@@ -13,7 +13,8 @@ from strandline.base.facts.jsonl import read_lines
 from strandline.salon.cli.main import main
 from strandline.science.colour.difference import delta_e00
 from strandline.service.anew.assemble import plan_anew
-from strandline.service.formulate.ladder import ladder, miss_in_words, misses, number, read_miss
+from strandline.service.formulate.ladder import ladder, read_miss
+from strandline.service.formulate.misses import miss_in_words, misses, number
 from strandline.service.formulate.rules import rule
 from strandline.service.plan.missed import landed_of, misses_told
 

@@ -35,7 +35,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action="store_true",
         help="the readings are grounds of their own: one bowl is set against one for each",
     )
-    parser.add_argument("--aim-lab", required=True, metavar="L,a,b", help="the colour to wear")
+    parser.add_argument("--aim-lab", metavar="L,a,b", help="the colour to wear")
+    parser.add_argument(
+        "--tone", metavar="WORD", help="instead: icy, pearl, beige, smoky, mushroom, neutral ..."
+    )
+    parser.add_argument(
+        "--depth", metavar="D", help="with a tone: a stage on lengths, a natural level at roots"
+    )
     parser.add_argument(
         "--shelf", required=True, metavar="FILE", help="a .toml file with [shelf], as practice.toml"
     )
@@ -67,7 +73,8 @@ def run(args: argparse.Namespace) -> int:
     raw = read_file(Path(args.shelf))
     from strandline.salon.cli.gloss_words import as_json, as_text  # noqa: PLC0415  # slow
     from strandline.service.consultation.reader import read_shelf  # noqa: PLC0415
-    from strandline.service.formulate.answer import answer, steps_back  # noqa: PLC0415
+    from strandline.service.formulate.answer import answer  # noqa: PLC0415
+    from strandline.service.formulate.came_to import steps_back  # noqa: PLC0415
 
     wanted = read(args)
     shelf = read_shelf(raw, Path(args.shelf).name)
@@ -89,16 +96,37 @@ def read(args: argparse.Namespace) -> Wanted:
 
     on = tuple(_lab(text, "--on-lab") for text in args.on_lab)
     grams = USUAL_GRAMS[args.place] if args.grams is None else figure(args.grams, "--grams")
+    shares = _shares(args.shares, len(on))
     return Wanted(
         on=on,
-        shares=_shares(args.shares, len(on)),
-        aim=_lab(args.aim_lab, "--aim-lab"),
+        shares=shares,
+        aim=_aim(args, on, shares),
         place=args.place,
         apart=args.apart,
         damp=args.damp,
         as_asked=args.as_asked,
         mixed_grams=grams,
     )
+
+
+def _aim(
+    args: argparse.Namespace, on: tuple[tuple[float, float, float], ...], shares: tuple[float, ...]
+) -> tuple[float, float, float]:
+    from strandline.service.formulate.aim_in_words import aim_in_words  # noqa: PLC0415  # slow
+
+    in_words = args.tone is not None or args.depth is not None
+    if in_words == (args.aim_lab is not None):
+        raise OutOfRangeError(
+            "The aim is a colour or a tone in words, one of the two.",
+            "Give --aim-lab L,a,b, or --tone with --depth if you like.",
+            "--aim-lab",
+        )
+    if args.aim_lab is not None:
+        return _lab(args.aim_lab, "--aim-lab")
+    if len(on) != len(shares):
+        return on[0]  # the count is refused where readings and shares are checked together
+    depth = None if args.depth is None else figure(args.depth, "--depth")
+    return aim_in_words(on, shares, args.place, args.tone, depth)
 
 
 def _lab(text: str, where: str) -> tuple[float, float, float]:

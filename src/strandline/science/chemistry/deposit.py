@@ -109,6 +109,11 @@ def factor(porosity: ArrayLike, *, damp: bool = False, resistance: ArrayLike = 1
     return np.asarray(p * r * wet)
 
 
+def moves(kind: str) -> bool:
+    """Say whether a kind of gloss moves natural pigment."""
+    return kind in constants()["alkaline_lift"]
+
+
 def warmed_root(fibre: Fibre, kind: str, minutes: ArrayLike, label_minutes: float) -> Fibre:
     """Give states whose natural pigment an alkaline gloss has moved a little: a root turns warm.
 

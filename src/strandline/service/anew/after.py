@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from strandline.base.facts.visit import AreaResult, Visit
 from strandline.service.anew.habits import habit
 from strandline.service.anew.model import Step
-from strandline.service.formulate.ladder import number
+from strandline.service.formulate.misses import number
 
 
 @dataclass(frozen=True, slots=True)

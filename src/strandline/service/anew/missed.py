@@ -9,7 +9,8 @@ from strandline.service.anew.after import rinsed_at, stretch_test
 from strandline.service.anew.model import Step
 from strandline.service.anew.standing import left_alone
 from strandline.service.anew.toning import gloss_of_visit
-from strandline.service.formulate.ladder import Miss, Rung, ladder, miss_in_words, misses
+from strandline.service.formulate.ladder import Rung, ladder
+from strandline.service.formulate.misses import Miss, miss_in_words, misses
 from strandline.service.plan.assemble import Made
 from strandline.service.plan.gloss_parts import GlossStep
 from strandline.service.plan.missed import landed_of

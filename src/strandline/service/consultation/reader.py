@@ -13,6 +13,7 @@ from pydantic import ValidationError
 from strandline.base.errors import OutOfRangeError, ReadError
 from strandline.service.consultation.bands import check_bands
 from strandline.service.consultation.model import Consultation
+from strandline.service.consultation.own_line import shelf_by_its_line
 from strandline.service.consultation.refusals import told
 from strandline.service.consultation.shelf import Shelf
 
@@ -140,7 +141,7 @@ def from_document(
 ) -> Consultation:
     """Check a parsed consultation; errors as in `read_consultation`."""
     try:
-        consultation = Consultation.model_validate(document)
+        consultation = Consultation.model_validate(shelf_by_its_line(document, where))
     except ValidationError as found:
         raise told(found, where) from None
     check_bands(consultation, where)
@@ -167,6 +168,7 @@ def read_shelf(raw: bytes, where: str) -> Shelf:
             f"Begin one as {SHELF.like} does, with its shades under gloss.",
             where,
         )
+    document = shelf_by_its_line(document, where)
     try:
         shelf = Shelf.model_validate(document["shelf"])
     except ValidationError as found:

@@ -12,6 +12,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_valida
 from strandline.base.errors import OutOfRangeError
 from strandline.science.hair.naming.lines import numberings
 from strandline.science.hair.naming.name import Named, read_name
+from strandline.science.hair.shades import Scale
 from strandline.service.consultation.words import Reflect, ShadeKind
 
 
@@ -57,6 +58,33 @@ class Swatch(BaseModel):
     )
 
 
+class Dyes(BaseModel):
+    """Dyes of a reflect: each one's peak as a share of the depth's absorption at 550 nm."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+
+    violet: float = Field(0, ge=0, le=20)
+    blue: float = Field(0, ge=0, le=20)
+    green: float = Field(0, ge=0, le=20)
+    gold: float = Field(0, ge=0, le=20)
+    copper: float = Field(0, ge=0, le=20)
+    red: float = Field(0, ge=0, le=20)
+
+
+class ShadeDyes(BaseModel):
+    """Dyes of a shade's reflects, on white hair and on lightened hair."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    level: Dyes = Field(default_factory=Dyes, description="on white hair")
+    stage: Dyes = Field(default_factory=Dyes, description="on lightened hair")
+
+    def on(self, scale: Scale) -> dict[str, float]:
+        """Give the dyes on the ground of a scale."""
+        dyes: dict[str, float] = (self.level if scale == "level" else self.stage).model_dump()
+        return dyes
+
+
 class GlossShade(Product):
     """A shade: its depth, its reflect, and how it is used; a name such as 8.12 or 8AV says both."""
 
@@ -70,6 +98,9 @@ class GlossShade(Product):
     label_min: float = Field(20, gt=0, le=60, description="longest time on the label")
     developer_vol: float = Field(6.7, ge=0, le=40, description="developer it is used with")
     ratio: float = Field(1.0, ge=0, le=4, description="developer for a part of shade")
+    dyes: ShadeDyes | None = Field(
+        None, description="of its reflects, where its line's are its own; else the prior's"
+    )
     swatch: Swatch | None = Field(None, description="her reading; it stands over name and prior")
 
     @model_validator(mode="before")
@@ -97,7 +128,7 @@ class GlossShade(Product):
     def _by_its_name(cls, given: Any) -> Any:  # noqa: ANN401  # the wall: the file's own table
         """Read off a name in numbers or letters what the file does not say itself."""
         named = _named(given.get("name")) if isinstance(given, dict) else None
-        if named is None or given.get("clear"):
+        if named is None or given.get("clear") or "dyes" in given:
             return given
         depth = given.get("depth", named.depth)
         if isinstance(depth, int | float) and abs(depth - named.depth) > MOST_STEP:
@@ -164,3 +195,17 @@ class Shelf(BaseModel):
     )
     lightener: Lightener | None = Field(default_factory=Lightener)
     gloss: list[GlossShade] = Field(default_factory=_line, max_length=60)
+
+    @model_validator(mode="after")
+    def _each_name_once(self) -> Self:
+        seen: set[str] = set()
+        twice = None
+        for shade in self.gloss:
+            name = shade.name.strip().lower()
+            twice = shade.name if name in seen else twice
+            seen.add(name)
+        if twice is not None:
+            raise ValueError(
+                f"Two shades are called '{twice}'.|Call each by a name of its own: bowls name them."
+            )
+        return self

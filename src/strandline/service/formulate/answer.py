@@ -8,22 +8,19 @@ from itertools import pairwise
 
 import numpy as np
 
-from strandline.base.errors import OutOfRangeError, UnreachableError
+from strandline.base.errors import UnreachableError
 from strandline.science.colour.difference import delta_e00
-from strandline.science.hair.absorbers import ground_of
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.asking import (
     Wanted,
     asked_of,
     check,
-    check_reading,
     grounds_of,
     lacking,
     usable,
 )
-from strandline.service.formulate.clock import Clock, clock_of
+from strandline.service.formulate.clock import Clock, clock_of, miss_of
 from strandline.service.formulate.grounds import Ground, share_near
-from strandline.service.formulate.ladder import Landed, Rung, ladder, read_miss
 from strandline.service.formulate.rules import clocks
 from strandline.service.formulate.solver import Bowl, dyes_after, solve_bowl
 from strandline.service.formulate.weighing import Weighed, weigh
@@ -108,54 +105,6 @@ def answer(wanted: Wanted, shades: Sequence[GlossShade]) -> Answer:
     return Answer(wanted, grounds, dishes, own, tuple(notes))
 
 
-def steps_back(
-    found: Answer, shades: Sequence[GlossShade], seen: tuple[float, float, float]
-) -> tuple[Rung, ...]:
-    """Give the steps from what the nearest recipe came to back to the day's aim.
-
-    Parameters
-    ----------
-    found : the answer whose first recipe is on, on one ground
-    shades : on the shelf
-    seen : CIELAB it reads, dry
-
-    Returns
-    -------
-    as `ladder`, the first what is seen; that alone where it is there
-
-    Raises
-    ------
-    OutOfRangeError   a reading that no hair has; several grounds
-    """
-    if len(found.grounds) > 1:
-        raise OutOfRangeError(
-            "There are several grounds and one reading of what the gloss came to.",
-            "Ask for each ground by itself.",
-            "--came-to-lab",
-        )
-    check_reading(seen, "--came-to-lab")
-    dish, ground = found.dishes[0], found.grounds[0]
-    one = replace(
-        ground,
-        ks=ground_of(tuple(float(x) for x in ground.bare())).ks[None],
-        shares=np.ones(1),
-        factor=np.array([float(ground.factor @ ground.shares)]),
-    )
-    landed = Landed(
-        one,
-        dish.bowl.dyes,
-        dish.bowl.colours[0].kind,
-        asked_of(found.wanted, (one,)),
-        tuple(usable(shades)),
-        dish.away[0],
-        BY_HAND,
-    )
-    return ladder(*read_miss(landed, seen))
-
-
-BY_HAND = "Whether it may be lightened again a stretch test and the plan of the visit say."
-
-
 def in_words(dish: Dish) -> str:
     """Give a recipe in a line: grams of each shade, and the minutes."""
     grams = " + ".join(
@@ -177,17 +126,20 @@ def _dishes(
     solved = solve_bowl(asked_of(wanted, grounds), shades)
     dishes = tuple(_dish(wanted, grounds, bowl) for bowl in solved.bowls)
     notes = [f"No mixture of this shelf keeps to '{one}'; it was let go." for one in solved.relaxed]
+    notes += _far(grounds, dishes[0])
     notes += _rounded(grounds, dishes)
     notes += _stock(dishes[0])
     return dishes, notes
 
 
-def _dish(wanted: Wanted, grounds: tuple[Ground, ...], bowl: Bowl) -> Dish:
+def _dish(wanted: Wanted, bare: tuple[Ground, ...], bowl: Bowl) -> Dish:
     weighed = weigh(bowl, wanted.mixed_grams)
     scale = wanted.where.scale
     dyes = dyes_after(bowl, weighed.grams, bowl.minutes, scale)
-    seen = [ground.look(dyes[None])[0] for ground in grounds]
     label = min(shade.label_min for shade in bowl.colours)
+    kind = bowl.colours[0].kind
+    grounds = tuple(one.under(kind, bowl.minutes, label) for one in bare)
+    seen = [ground.look(dyes[None])[0] for ground in grounds]
     first = clocks()[wanted.where.clock or bowl.colours[0].kind].first
     whole = sum(ground.weight for ground in grounds)
     return Dish(
@@ -204,8 +156,9 @@ def _dish(wanted: Wanted, grounds: tuple[Ground, ...], bowl: Bowl) -> Dish:
                 bowl.minutes,
                 label,
                 first,
+                kind,
             )
-            for ground in grounds
+            for ground in bare
         ),
         _price(bowl, weighed),
     )
@@ -235,6 +188,29 @@ def _rounded(grounds: Sequence[Ground], dishes: Sequence[Dish]) -> list[str]:
         for number, (now, then) in enumerate(pairwise(far))
         if then < now
     ]
+
+
+FAR = 5.0
+"""A recipe farther than this from its aim is said to be far; from memory."""
+WANTING = {
+    "deep": "a lighter shade, or a clear",
+    "violet": "gold or beige",
+    "warm": "a stronger violet or blue",
+    "pink": "green or ash",
+    "green": "red or copper",
+}
+"""What takes a colour back that misses so; common practice, no source."""
+
+
+def _far(grounds: Sequence[Ground], dish: Dish) -> list[str]:
+    """Say where the nearest recipe is far from its aim, and what the shelf is short of."""
+    worst = max(range(len(grounds)), key=lambda i: dish.away[i])
+    if dish.away[worst] <= FAR:
+        return []
+    way = miss_of(np.array(dish.on[worst]), grounds[worst].aim_lab, plain=0.0)
+    far = dish.away[worst]
+    words = f"Nothing that stands there comes nearer than {far:.0f} dE00; what is missing is "
+    return [f"{words}{WANTING[way]}, or an aim nearer to this hair."]
 
 
 def _stock(dish: Dish) -> list[str]:

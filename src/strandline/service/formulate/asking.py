@@ -10,9 +10,13 @@ from numpy.typing import NDArray
 
 from strandline.base.errors import OutOfRangeError
 from strandline.science.chemistry.deposit import constants, factor
-from strandline.science.fibre import DYES
+from strandline.science.fibre import DYES, NATURAL_SLOPE, Fibre, natural
 from strandline.science.hair.absorbers import ground_of
-from strandline.science.hair.levels import stage_of_lightness
+from strandline.science.hair.levels import (
+    amount_of_level,
+    level_of_lightness,
+    stage_of_lightness,
+)
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.grounds import Ground
 from strandline.service.formulate.rules import Place, clocks, places, rule
@@ -90,7 +94,10 @@ def grounds_of(wanted: Wanted) -> tuple[Ground, ...]:
     aim = np.array(day_one(wanted))
     deepest = float(aim[0]) - rule("deeper_than_asked")
 
-    def ground(rows: Floats, shares: Sequence[float], weight: float) -> Ground:
+    fibre = _roots(wanted.on) if place.scale == "level" else None
+
+    def ground(at: slice, shares: Sequence[float], weight: float) -> Ground:
+        rows = ks[at]
         return Ground(
             rows,
             np.array(shares),
@@ -99,11 +106,18 @@ def grounds_of(wanted: Wanted) -> tuple[Ground, ...]:
             weight=weight,
             keeps_side=place.keeps_side,
             deepest=deepest,
+            fibre=None if fibre is None else fibre.take(np.arange(len(ks))[at]),
         )
 
     if not wanted.apart:
-        return (ground(ks, wanted.shares, 1.0),)
-    return tuple(ground(ks[i : i + 1], (1.0,), share) for i, share in enumerate(wanted.shares))
+        return (ground(slice(None), wanted.shares, 1.0),)
+    return tuple(ground(slice(i, i + 1), (1.0,), share) for i, share in enumerate(wanted.shares))
+
+
+def _roots(on: Sequence[Lab]) -> Fibre:
+    """Give roots by readings as natural hair of their lightness: what an alkaline gloss moves."""
+    levels = np.clip([float(level_of_lightness(one[0])) for one in on], 1.0, 10.0)
+    return natural(np.asarray(amount_of_level(levels), dtype=float), NATURAL_SLOPE)
 
 
 def asked_of(wanted: Wanted, grounds: tuple[Ground, ...]) -> Asked:
@@ -153,14 +167,14 @@ def lacking(
             "Lighten first, or aim no lighter than the ground.",
             replace(wanted, aim=below, as_asked=True),
         )
+    if wanted.where.scale == "level":
+        return None
     stage = max(float(stage_of_lightness(one[0])) for one in bare)
     return _too_dark_for(wanted, stage) or _opposite(wanted, bare, shades)
 
 
 def _too_dark_for(wanted: Wanted, stage: float) -> Lacking | None:
     """Say which tone an aim is, where the lift does not carry it."""
-    if wanted.where.scale != "stage":
-        return None
     known = list(tones().values())
     off = [
         float(np.hypot(*(np.array(tone.aim_lab(0.0)) - np.array(wanted.aim))[1:])) for tone in known

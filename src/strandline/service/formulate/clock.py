@@ -60,6 +60,7 @@ def clock_of(
     best_min: float,
     label_min: float,
     usual_first_look: float,
+    kind: str = "",
 ) -> Clock:
     """Follow a bowl on a place from the first minute to its label's last.
 
@@ -70,6 +71,7 @@ def clock_of(
     best_min : when it comes nearest
     label_min : longest time on the label
     usual_first_look : of its kind, min
+    kind : of the gloss, where it may warm natural pigment
 
     Notes
     -----
@@ -77,7 +79,12 @@ def clock_of(
     best minute. It is looked at first no later than the window opens.
     """
     grid = np.append(np.arange(0.0, label_min, STEP_MIN), label_min)
-    lab = ground.look(np.array([dyes_at(float(minute)) for minute in grid]))
+    lab = np.concatenate(
+        [
+            ground.under(kind, float(minute), label_min).look(dyes_at(float(minute))[None])
+            for minute in grid
+        ]
+    )
     away = delta_e00(lab, np.broadcast_to(ground.aim_lab, lab.shape))
     turned = delta_e00(lab, np.broadcast_to(lab[0], lab.shape)) >= rule("turns")
     at = int(np.argmin(np.abs(grid - best_min)))

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from strandline.science.chemistry.deposit import moves, warmed_root
 from strandline.science.colour.difference import delta_e00
 from strandline.science.colour.spaces import lab_from_reflectance
 from strandline.science.colour.spectra import WHITE_XYZ, xyz
-from strandline.science.hair.pigment import dye_bands, reflectance_from_ks
+from strandline.science.fibre import Fibre
+from strandline.science.hair.pigment import absorption, dye_bands, reflectance_from_ks
 from strandline.service.formulate.rules import rule
 
 Floats = NDArray[np.float64]
@@ -29,6 +32,7 @@ class Ground:
     weight : of this place among those of the bowl [1], > 0
     keeps_side : its colour may not pass neutral (porous ends)
     deepest : the lightness its colour may not fall below, L*
+    fibre : N states, where natural pigment is told apart: an alkaline gloss warms it
     """
 
     ks: Floats
@@ -38,6 +42,14 @@ class Ground:
     weight: float = 1.0
     keeps_side: bool = False
     deepest: float = 0.0
+    fibre: Fibre | None = None
+
+    def under(self, kind: str, minutes: float, label_min: float) -> Ground:
+        """Give the place as a gloss of a kind has moved its natural pigment after some minutes."""
+        if self.fibre is None or not moves(kind):
+            return self
+        warm = warmed_root(self.fibre, kind, minutes, label_min)
+        return replace(self, ks=self.ks * absorption(warm) / absorption(self.fibre))
 
     def strands(self, dyes: Floats) -> Floats:
         """Give the reflectance of each kind of strand: dyes (M, D) to shape (M, N, 81)."""
@@ -76,6 +88,13 @@ class Ground:
         """Give dE00 from the aim, infinite where a rule is broken: (M, 3) to (M,)."""
         far = delta_e00(lab, np.broadcast_to(self.aim_lab, lab.shape))
         return np.where(self.kept(lab), far, np.inf)
+
+
+def warms(grounds: Sequence[Ground], kind: str) -> bool:
+    """Say whether a gloss of a kind moves the pigment of any of these places."""
+    return moves(kind) and any(
+        ground.fibre is not None and bool(np.any(ground.fibre.amount > 0)) for ground in grounds
+    )
 
 
 def share_near(ground: Ground, dyes: Floats, within: float | None = None) -> float:

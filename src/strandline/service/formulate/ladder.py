@@ -8,14 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from strandline.base.errors import UnreachableError
-from strandline.base.sources import Number, cite, numbers, toml_beside
 from strandline.science.chemistry.fade import kept_after
 from strandline.science.colour.difference import delta_e00
 from strandline.science.colour.spaces import lab_from_reflectance
@@ -25,33 +22,14 @@ from strandline.science.hair.pigment import dye_bands
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.clock import MISSES, miss_of
 from strandline.service.formulate.grounds import Ground
-from strandline.service.formulate.rules import rule
-from strandline.service.formulate.solver import Asked, Bowl, fewest, solve_bowl
+from strandline.service.formulate.misses import Miss, misses, number
+from strandline.service.formulate.rules import clocks, rule
+from strandline.service.formulate.solver import Asked, Bowl, Minutes, fewest, solve_bowl
 
 Floats = NDArray[np.float64]
 Lab = tuple[float, float, float]
 
 TONERS = ("tone again", "second toner")
-
-
-@dataclass(frozen=True, slots=True)
-class Miss:
-    """A miss as it is seen.
-
-    Parameters
-    ----------
-    name : its key in `ladder.toml`
-    said : in words
-    took : (share of the hair, what it took against the plan, of its reflects times that) [1]
-    steps : in order
-    words : hers for it
-    """
-
-    name: str
-    said: str
-    took: tuple[tuple[float, float, float], ...]
-    steps: tuple[str, ...]
-    words: tuple[str, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -324,10 +302,15 @@ def _said(bowl: Bowl) -> str:
     return f"Tone: {parts}"
 
 
-def miss_in_words(text: str) -> Miss | None:
-    """Give the miss that her words for a tone name; None where they name none."""
-    said = {word.strip(".,;:!").lower() for word in text.split()}
-    return next((miss for miss in misses().values() if said & set(miss.words)), None)
+def minutes_up_to(most: float) -> Minutes:
+    """Give minutes from one on and no longer than these: hair toned once takes it fast."""
+
+    def minutes(kind: str, label_min: float) -> tuple[float, ...]:
+        steps = {1.0, 2.0, 3.0, *clocks()[kind].steps}
+        longest = min(label_min, most)
+        return tuple(sorted(one for one in steps if one <= longest)) or (longest,)
+
+    return minutes
 
 
 def read_miss(landed: Landed, seen: Lab) -> tuple[Landed, Miss]:
@@ -359,30 +342,3 @@ def read_miss(landed: Landed, seen: Lab) -> tuple[Landed, Miss]:
         replace(landed, ground=replace(ground, ks=bare)),
         replace(kind, took=((1.0, took, 1.0),)),
     )
-
-
-@cache
-def misses() -> dict[str, Miss]:
-    """Load the misses of `ladder.toml` by name."""
-    out = {}
-    for name, one in _own()["miss"].items():
-        cite(one["source"])
-        took = tuple((float(a), float(b), float(c)) for a, b, c in one["took"])
-        out[name] = Miss(name, one["said"], took, tuple(one["steps"]), tuple(one["words"]))
-    return out
-
-
-@cache
-def ladder_numbers() -> dict[str, Number]:
-    """Load the numbers of `ladder.toml` by name."""
-    return numbers(_own()["numbers"], "ladder.toml [numbers]")
-
-
-def number(name: str) -> float:
-    """Give the value of a number of the ladder."""
-    return ladder_numbers()[name].value
-
-
-@cache
-def _own() -> dict[str, Any]:
-    return toml_beside(__package__, "ladder.toml")

@@ -24,6 +24,7 @@ class Met:
     target : the ground and its aim
     by_one : what the bowl that goes on all of them leaves
     shades : that a bowl of its own may be made of
+    own : the bowl of its own where it is known; None where it is searched
     """
 
     name: str
@@ -31,6 +32,7 @@ class Met:
     target: Target
     by_one: Recipe
     shades: tuple[GlossShade, ...]
+    own: Recipe | None = None
 
 
 @dataclass(frozen=True)
@@ -98,7 +100,7 @@ def one_or_two(met: Sequence[Met], mixed_grams: float) -> OneOrTwo:
     """
     out = []
     for one in met:
-        own = solve(one.target, one.shades)
+        own = one.own or solve(one.target, one.shades)
         if own.delta_e00 >= one.by_one.delta_e00:
             own = one.by_one
         out.append(

@@ -62,6 +62,7 @@ class Target:
             np.array(self.aim_lab),
             keeps_side=self.keeps_side,
             deepest=self.deepest,
+            fibre=self.states if self.scale == "level" else None,
         )
 
     def look(self, states: Fibre) -> Floats:

@@ -22,7 +22,8 @@ from strandline.service.formulate.mixtures import Mixtures, Strengths
 
 Floats = NDArray[np.float64]
 Indices = NDArray[np.intp]
-Blocks = Iterable[tuple[Mixtures, Strengths]]
+Blocks = Iterable[tuple[Sequence[Ground], Mixtures, Strengths]]
+"""Mixtures with their strengths, and the grounds as they are under them."""
 
 DIGITS = 3
 """Two recipes that agree to so many digits of dE00 are a tie."""
@@ -100,38 +101,36 @@ class _Best:
 _Look = Callable[[Sequence[Ground], Mixtures, Strengths, Indices, _Best], None]
 
 
-def search(grounds: Sequence[Ground], blocks: Blocks) -> tuple[dict[int, Found], int]:
+def search(blocks: Blocks) -> tuple[dict[int, Found], int]:
     """Find the nearest recipe for each number of shades, by branch and bound.
 
     Parameters
     ----------
-    grounds : one bowl goes on all of them; their weighted mean dE00 is made least
-    blocks : the mixtures, each block with its strengths
+    blocks : the mixtures, each block with its strengths and the grounds under it: one bowl goes on
+        all of them, and their weighted mean dE00 is made least
 
     Returns
     -------
     best by number of shades, and how many recipes were looked at. A number of shades that
     fewer come as near as, or with no recipe within the rules, is left out
     """
-    return _by_count(grounds, blocks, _bounded)
+    return _by_count(blocks, _bounded)
 
 
-def look_at_all(grounds: Sequence[Ground], blocks: Blocks) -> tuple[dict[int, Found], int]:
+def look_at_all(blocks: Blocks) -> tuple[dict[int, Found], int]:
     """Find the same by looking at every recipe: the reference that `search` must equal."""
-    return _by_count(grounds, blocks, _everything)
+    return _by_count(blocks, _everything)
 
 
-def _by_count(
-    grounds: Sequence[Ground], blocks: Blocks, look: _Look
-) -> tuple[dict[int, Found], int]:
-    by_count: dict[int, list[tuple[Mixtures, Strengths]]] = {}
-    for block, by in blocks:
-        by_count.setdefault(block.index.shape[1], []).append((block, by))
+def _by_count(blocks: Blocks, look: _Look) -> tuple[dict[int, Found], int]:
+    by_count: dict[int, list[tuple[Sequence[Ground], Mixtures, Strengths]]] = {}
+    for grounds, block, by in blocks:
+        by_count.setdefault(block.index.shape[1], []).append((grounds, block, by))
     found: dict[int, Found] = {}
     looked, fewer = 0, np.inf
     for count in sorted(by_count):
         best = _Best(fewer)
-        for block, by in by_count[count]:
+        for grounds, block, by in by_count[count]:
             for start in range(0, len(block), _CHUNK):
                 rows = np.arange(start, min(start + _CHUNK, len(block)))
                 look(grounds, block, by, rows, best)

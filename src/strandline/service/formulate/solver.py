@@ -22,7 +22,7 @@ from strandline.science.hair.naming.colour import reflect_dyes
 from strandline.science.hair.pigment import absorption
 from strandline.science.hair.shades import Scale, dye_amounts
 from strandline.service.consultation.shelf import GlossShade
-from strandline.service.formulate.grounds import Ground
+from strandline.service.formulate.grounds import Ground, warms
 from strandline.service.formulate.mixtures import Colour, Mixtures, Strengths, mixtures, strengths
 from strandline.service.formulate.rules import rule, steps
 from strandline.service.formulate.search import Found, look_at_all, search
@@ -122,6 +122,8 @@ def shade_dyes(shade: GlossShade, scale: Scale) -> tuple[float, ...]:
 
 def _named_dyes(shade: GlossShade, scale: Scale) -> Floats:
     shares = reflect_dyes(shade.reflect, shade.second, scale)
+    if shade.dyes is not None:
+        shares = shade.dyes.on(scale)
     reflects = {dye: share * shade.strength for dye, share in shares.items()}
     return dye_amounts(shade.depth or 0.0, reflects, scale=scale)
 
@@ -154,15 +156,15 @@ def solve_bowl(
     colours = [shade for shade in shades if not shade.clear]
     if not colours:
         raise UnreachableError(
-            "No shade on the shelf may be used here.",
-            "Enter the gloss shades at hand: shelf.gloss.",
+            "Only a clear stands there: it leaves no colour." if shades else NONE_LEFT,
+            "Put a gloss shade with a depth on the shelf: shelf.gloss.",
             "shelf.gloss",
         )
     find = look_at_all if look_at_every_one else search
     looked = 0
     for relaxed in _RELAXED:
         eased = _eased(asked, relaxed)
-        found, count = find(eased.grounds, _blocks(eased, colours, clear))
+        found, count = find(_blocks(eased, colours, clear))
         looked += count
         if found:
             bowls = sorted(
@@ -182,6 +184,7 @@ def fewest(bowls: Sequence[Bowl]) -> Bowl:
     return min((one for one in bowls if one.away <= near), key=lambda one: len(one.colours))
 
 
+NONE_LEFT = "The shelf holds no gloss: what is there is used up, or permanent colour, which lifts."
 DEPTH, SIDE, VIOLET = "no deeper than asked", "not past neutral", "violet at least silver"
 _RELAXED: tuple[tuple[str, ...], ...] = (
     (),
@@ -207,7 +210,8 @@ def _eased(asked: Asked, relaxed: Sequence[str]) -> Asked:
 
 def _blocks(
     asked: Asked, shades: Sequence[GlossShade], clear: GlossShade | None
-) -> Iterator[tuple[Mixtures, Strengths]]:
+) -> Iterator[tuple[Sequence[Ground], Mixtures, Strengths]]:
+    """Give the mixtures with their strengths; where one warms its ground, minute by minute."""
     colours = [
         Colour(np.array(shade_dyes(shade, asked.scale)), shade.kind, shade.label_min)
         for shade in shades
@@ -217,7 +221,10 @@ def _blocks(
         clears = tuple(one for one in clears if one > 0)
     for block in mixtures(colours, steps(), violet_first=asked.violet_first):
         on = asked.minutes(block.kind, block.label_min)
-        yield block, strengths(block.kind, block.label_min, on, clears)
+        by_minute = [(minute,) for minute in on] if warms(asked.grounds, block.kind) else [on]
+        for minutes in by_minute:
+            under = [one.under(block.kind, minutes[0], block.label_min) for one in asked.grounds]
+            yield under, block, strengths(block.kind, block.label_min, minutes, clears)
 
 
 def _bowl(found: Found, colours: Sequence[GlossShade], clear: GlossShade | None) -> Bowl:

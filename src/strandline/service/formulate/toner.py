@@ -196,7 +196,8 @@ def _met(
         target = aimed(kinds.of(name))
         said = "mids" if len(parts) == 1 else f"mids of {name}"
         left = look_after(target, recipe, recipe.minutes)
-        out.append(Met(said, share * along, target, left, _toners_met(target, shades)))
+        known = recipe if len(parts) == 1 else None
+        out.append(Met(said, share * along, target, left, _toners_met(target, shades), known))
     return out
 
 

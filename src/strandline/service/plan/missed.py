@@ -5,18 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from strandline.science.fibre import DYES
 from strandline.science.hair.absorbers import ground_of
 from strandline.science.hair.levels import stage_of_lightness
+from strandline.science.hair.shades import Scale
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.words import POROSITY
 from strandline.service.formulate.grounds import Ground
-from strandline.service.formulate.ladder import Landed, Miss, Rung, ladder, misses
-from strandline.service.formulate.rules import clocks, rule
-from strandline.service.formulate.solver import Asked, Bowl, Minutes, dyes_after
+from strandline.service.formulate.ladder import Landed, Rung, ladder, minutes_up_to
+from strandline.service.formulate.misses import Miss, misses
+from strandline.service.formulate.rules import rule
+from strandline.service.formulate.solver import Asked, Bowl, dyes_after
 from strandline.service.formulate.toner import POROUS, toners_for
 from strandline.service.plan.gloss_parts import GlossMiss, GlossPart, GlossStep, MissStep
+
+Floats = NDArray[np.float64]
 
 HELD = "There is no lightener in this visit."
 
@@ -47,6 +52,22 @@ def uptake_of(c: Consultation) -> float:
     return POROSITY[c.hair.condition] if c.hair.condition in POROUS else 1.0
 
 
+def dyes_of(step: GlossStep, c: Consultation, scale: Scale) -> tuple[Floats, str]:
+    """Give the dyes that a step leaves on sound mids at its best minute, shape (D,), and its kind.
+
+    Parameters
+    ----------
+    step, c : a gloss of a plan, and the consultation for its shelf
+    scale : 'stage' where it tones, 'level' where it gives depth
+    """
+    shelf = {shade.name: shade for shade in c.shelf.gloss}
+    minutes = step.minutes_high if step.best_min is None else step.best_min
+    shades = tuple(shelf[part.shade] for part in step.parts)
+    parts = tuple(part.parts for part in step.parts)
+    bowl = Bowl(shades, parts, minutes, np.zeros(len(DYES)), 0.0)
+    return dyes_after(bowl, parts, minutes, scale), bowl.colours[0].kind
+
+
 def landed_of(step: GlossStep, c: Consultation, left_alone: str) -> Landed:
     """Give the gloss of a step as it lands, on hair of one kind that looks as the place does.
 
@@ -56,11 +77,7 @@ def landed_of(step: GlossStep, c: Consultation, left_alone: str) -> Landed:
     c : the consultation, for the shelf
     left_alone : why nothing is lightened again today; empty where nothing speaks against it
     """
-    shelf = {shade.name: shade for shade in c.shelf.gloss}
-    minutes = step.minutes_high if step.best_min is None else step.best_min
-    shades = tuple(shelf[part.shade] for part in step.parts)
-    bowl = Bowl(shades, tuple(p.parts for p in step.parts), minutes, np.zeros(len(DYES)), 0.0)
-    dyes = dyes_after(bowl, bowl.parts, minutes, "stage")
+    dyes, kind = dyes_of(step, c, "stage")
     ground = Ground(
         ground_of(step.ground_lab).ks[None],
         np.ones(1),
@@ -71,28 +88,17 @@ def landed_of(step: GlossStep, c: Consultation, left_alone: str) -> Landed:
     )
     stage = float(stage_of_lightness(step.ground_lab[0]))
     pale = stage >= rule("violet_from_stage")
-    asked = Asked((ground,), "stage", _within(step.minutes_high), violet_first=pale)
+    asked = Asked((ground,), "stage", minutes_up_to(step.minutes_high), violet_first=pale)
     held = [shade for shade in c.shelf.gloss if shade.grams > 0]
     return Landed(
         ground,
         dyes,
-        bowl.colours[0].kind,
+        kind,
         asked,
         tuple(toners_for(held, stage)),
         step.delta_e00,
         left_alone,
     )
-
-
-def _within(most: float) -> Minutes:
-    """Give minutes from one on, no longer than were planned: hair toned once takes it fast."""
-
-    def minutes(kind: str, label_min: float) -> tuple[float, ...]:
-        steps = {1.0, 2.0, 3.0, *clocks()[kind].steps}
-        longest = min(label_min, most)
-        return tuple(sorted(one for one in steps if one <= longest)) or (longest,)
-
-    return minutes
 
 
 def _step(rung: Rung) -> MissStep:

@@ -10,10 +10,9 @@ from numpy.typing import NDArray
 from strandline.science.hair.absorbers import ground_of
 from strandline.service.consultation.model import Consultation
 from strandline.service.formulate.grounds import Ground
-from strandline.service.formulate.solver import Bowl, dyes_after
 from strandline.service.formulate.wear import LIGHTNESS, Wear, gone_weeks, wear_of
 from strandline.service.plan.gloss_parts import GlossStep, KindLasts, WearPart
-from strandline.service.plan.missed import uptake_of
+from strandline.service.plan.missed import dyes_of, uptake_of
 from strandline.service.practice.bench import Bench
 
 Floats = NDArray[np.float64]
@@ -70,19 +69,15 @@ def gloss_weeks(wear: Sequence[WearPart], bench: Bench) -> tuple[float, float]:
 
 def _as_worn(step: GlossStep, c: Consultation, bench: Bench) -> tuple[Ground, Floats, str]:
     """Give the ground of a step with the colour to wear as its aim, its dyes, and their kind."""
-    shelf = {shade.name: shade for shade in c.shelf.gloss}
-    shades = tuple(shelf[part.shade] for part in step.parts)
-    minutes = step.minutes_high if step.best_min is None else step.best_min
     low = step.place == LOW
-    bowl = Bowl(shades, tuple(p.parts for p in step.parts), minutes, np.zeros(0), 0.0)
-    dyes = dyes_after(bowl, bowl.parts, minutes, "level" if low else "stage")
+    dyes, kind = dyes_of(step, c, "level" if low else "stage")
     uptake = uptake_of(c)
     if low or step.place == TONED[1]:
         light = any(band.past == "lightened" for band in c.bands)
         uptake = uptake if light else bench["resistance_white"] / 100
     aim = np.array(step.aim_lab if step.wear_lab is None else step.wear_lab)
     ks = ground_of(step.ground_lab).ks[None]
-    return Ground(ks, np.ones(1), np.full(1, uptake), aim), dyes, bowl.colours[0].kind
+    return Ground(ks, np.ones(1), np.full(1, uptake), aim), dyes, kind
 
 
 def _part(place: str, worn: Wear, washes: float, words: str) -> WearPart:

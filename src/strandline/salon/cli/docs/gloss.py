@@ -8,6 +8,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
+from strandline.salon.cli.docs.gloss_tables import filler_rows, kind_rows, miss_rows
 from strandline.salon.cli.docs.pages import constants_table, filled, table_lines
 from strandline.salon.evidence.gloss import least_chroma_a
 from strandline.science.chemistry.deposit import uptake
@@ -53,6 +54,11 @@ def aim() -> Floats:
     return np.asarray(ground.look(dyes_at(BEST_MIN)[None])[0])
 
 
+def pale() -> Ground:
+    """Give pale mids with the aim of the page."""
+    return Ground(ground_of(PALE).ks[None], np.ones(1), np.ones(1), aim())
+
+
 @cache
 def three() -> dict[str, Clock]:
     """Give the clock of one bowl on three grounds."""
@@ -71,7 +77,7 @@ def three() -> dict[str, Clock]:
 @cache
 def wearing() -> dict[str, Floats]:
     """Give b* by week for each interval of violet shampoo, shape (T,)."""
-    ground = Ground(ground_of(PALE).ks[None], np.ones(1), np.ones(1), aim())
+    ground = pale()
     start = dyes_at(BEST_MIN)
     return {
         name: worn(ground, start, KIND, WEEKS, every_days=days)[:, 2]
@@ -88,6 +94,9 @@ def gloss_page() -> str:
         "minutes": _minutes(),
         "washes": (f"{WASHES_PER_WEEK:g}",),
         "weeks": _weeks(),
+        "misses": miss_rows(pale(), dyes_at(BEST_MIN), KIND, BEST_MIN),
+        "filler": filler_rows(),
+        "kinds": kind_rows(pale(), dyes_at(BEST_MIN), KIND),
     }
     return filled("gloss.txt", tables)
 

@@ -65,11 +65,20 @@ def numberings(text: str | None = None) -> Mapping[str, Numbering]:
             f"The numbering cannot be read as TOML: {error}.",
             "Mend that line, or begin from the numbering that came with it.",
         ) from None
-    lines = _mapping(document.get("line"), "The text has no table 'line'", "line")
-    if not lines:
+    return MappingProxyType(ours | own_numberings(document.get("line")))
+
+
+def own_numberings(lines: object) -> dict[str, Numbering]:
+    """Give the numberings of a table `line`, by name; errors as `numberings`.
+
+    Parameters
+    ----------
+    lines : line names to their tables, as in numbering.toml
+    """
+    tables = _mapping(lines, "The text has no table 'line'", "line")
+    if not tables:
         raise ReadError("The table 'line' holds no line.", "Give one as [line.NAME].", "line")
-    hers = {name: _numbering(name, entry, "line.") for name, entry in lines.items()}
-    return MappingProxyType(ours | hers)
+    return {name: _numbering(name, entry, "line.") for name, entry in tables.items()}
 
 
 def _mapping(value: object, what: str, where: str) -> dict[str, Any]:
