@@ -31,6 +31,7 @@ def addresses(served, noor, plan):
         "client": f"/clients/{noor}",
         "plan": f"/plans/{plan}",
         "after": after,
+        "ways": f"/plans/{plan}/ways?now=true",
         "shelf": "/shelf",
         "practice": "/practice",
         "evidence": "/evidence",
