@@ -42,19 +42,22 @@ def opened(browser_here, served, plan):
     """Give a function that opens the grow-out; what a page complains of fails the test."""
     contexts, told = [], []
 
-    def open_(*, ready="[data-drawn=rest]", init=None, at="", **how):
+    def open_(*, ready="[data-drawn=rest]", init=None, **how):
         context = browser_here.new_context(
             base_url=served.at, viewport={"width": 700, "height": 700}, **how
         )
         contexts.append(context)
+        context.set_default_timeout(90_000)  # by the processor, on a machine that does other things
         page = context.new_page()
         page.on("console", lambda one: told.append(one.text) if one.type == "error" else None)
         page.on("pageerror", lambda one: told.append(str(one)))
         if init:
             page.add_init_script(init)
-        page.goto(f"/plans/{plan}/grow-out{at}")
+        page.goto(f"/plans/{plan}/grow-out", wait_until="domcontentloaded")
         if ready:
-            page.wait_for_selector(ready, timeout=90_000)
+            page.wait_for_selector(
+                ready,
+            )
         return page
 
     yield open_
@@ -83,7 +86,7 @@ def seen(page, do, *, wait="moving"):
 
     page.evaluate("document.querySelector('.grown-heads').dataset.drawn = ''")
     do()
-    page.wait_for_selector(f"[data-drawn=rest], [data-drawn={wait}]", timeout=60_000)
+    page.wait_for_selector(f"[data-drawn=rest], [data-drawn={wait}]")
     return np.array(page.evaluate(READ), dtype=float).reshape(180, 320, 4)[..., :3]
 
 
@@ -93,7 +96,7 @@ def ribbons(page):
 
 def alike(page, first, second):
     """Give what is seen after each of two, with as much hair drawn in both."""
-    for _ in range(6):
+    for _ in range(4):
         found = [(seen(page, do, wait="rest"), ribbons(page)) for do in (first, second)]
         if found[0][1] == found[1][1]:
             break
@@ -130,11 +133,12 @@ def test_hair_is_drawn_grows_without_a_request_and_turns(opened):
     # The keyboard turns it, and Home brings the front again.
     heads = page.locator("[data-heads]")
     heads.focus()
+    front = seen(page, lambda: set_week(page, 12))
     turned = seen(page, lambda: [heads.press("ArrowRight") for _ in range(6)])
     assert page.locator("[data-view=front]").get_attribute("aria-pressed") == "false"
     again = seen(page, lambda: heads.press("Home"))
     assert page.locator("[data-view=front]").get_attribute("aria-pressed") == "true"
-    assert np.abs(turned - later).mean() > 3 * np.abs(again - later).mean()
+    assert np.abs(turned - front).mean() > 3 * np.abs(again - front).mean()
     # Buttons look from its sides; a drag turns it.
     for view in ("side", "back", "top"):
         looked = seen(page, lambda view=view: page.locator(f"[data-view={view}]").click())

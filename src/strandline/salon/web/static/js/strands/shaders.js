@@ -35,7 +35,7 @@ vec4 texel(sampler2D of, int index) {
   int width = textureSize(of, 0).x;
   return texelFetch(of, ivec2(index % width, index / width), 0);
 }
-const float APART = 1.1;   // of the lines of a strand, of its width, by eye
+const float APART = 2.0;   // of the lines of a strand, of its width, by eye
 const float RAGGED = 0.16; // how far highlights of neighbours lie apart, by eye
 float lot(float seed) { return fract(sin(seed * 12.9898) * 43758.5453); }
 
