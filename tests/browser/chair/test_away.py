@@ -105,7 +105,7 @@ NUMBERS = """async () => {
 
 
 LOOKS = [
-    {"viewport": {"width": width, "height": height}, "color_scheme": scheme}
+    {"viewport": {"width": width, "height": height}, "color_scheme": scheme, "bypass_csp": True}
     for width, height in ((320, 568), (1024, 768))
     for scheme in ("light", "dark")
 ]

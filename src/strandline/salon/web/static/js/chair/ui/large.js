@@ -43,7 +43,7 @@ function showBack({ back }) {
   const button = find("#back");
   const time = back[0] ? timeOf(Date.parse(back[0].device_time)) : "";
   button.toggleAttribute("disabled", !back.length);
-  button.setAttribute("aria-label", word(back.length ? "back_takes" : "nothing_back", { time }));
+  button.title = word(back.length ? "back_takes" : "nothing_back", { time });
   say(find("#back-words"), back.length ? `${word("back")} ${time}` : word("back"));
 }
 
