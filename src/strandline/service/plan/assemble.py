@@ -25,11 +25,13 @@ from strandline.service.learning.pooled import Pooled
 from strandline.service.placement.foil import FoilMap
 from strandline.service.plan.carrying import carried_part
 from strandline.service.plan.cautions import for_work, not_gone_by, on_old_light
+from strandline.service.plan.chosen import Chosen, allowed
 from strandline.service.plan.defaults import defaults_told
 from strandline.service.plan.earlier import Earlier
 from strandline.service.plan.evidence import laws
+from strandline.service.plan.fitting import hours_told
 from strandline.service.plan.foil_work import FoilWork
-from strandline.service.plan.glossing import gloss_today
+from strandline.service.plan.glossing import Toned, gloss_today
 from strandline.service.plan.learned import (
     Floats,
     belief_of,
@@ -40,6 +42,7 @@ from strandline.service.plan.learned import (
 from strandline.service.plan.lifting import Lifted, lift_today
 from strandline.service.plan.look import grow_out_part
 from strandline.service.plan.looks import Looks, looks_of
+from strandline.service.plan.missed import misses_told
 from strandline.service.plan.model import Reason, ServicePlan
 from strandline.service.plan.money import quote
 from strandline.service.plan.parts import figure
@@ -53,7 +56,8 @@ from strandline.service.plan.timing import (
     head_clock,
 )
 from strandline.service.plan.trimming import not_counted
-from strandline.service.plan.under import carried, lanes_kept
+from strandline.service.plan.under import Under, carried, lanes_kept
+from strandline.service.plan.wearing import gloss_weeks
 from strandline.service.plan.working import order_of_work
 from strandline.service.practice.bench import Bench, default_bench
 from strandline.service.schedule.chair import Wait
@@ -75,6 +79,8 @@ class Made:
     drawn : draws of lift, as earlier visits left them
     believed : of this head before the first foil
     looks : its strands by class, as it is kept and as planned
+    technique, toned : the kind of service, and its glosses
+    under : the earlier visits; None where none are known
     """
 
     plan: ServicePlan
@@ -89,6 +95,9 @@ class Made:
     drawn: Mapping[str, Floats]
     believed: Belief
     looks: Looks
+    technique: Technique
+    toned: Toned
+    under: Under | None
 
     @property
     def doses(self) -> tuple[Dose, ...]:
@@ -108,6 +117,7 @@ def make_plan(
     earlier: Earlier | None = None,
     pooled: Pooled | None = None,
     timed: bool = False,
+    chosen: Chosen | None = None,
 ) -> Made:
     """Plan one visit.
 
@@ -118,6 +128,7 @@ def make_plan(
     earlier : the last visit's plan and facts, to start from what was really done
     pooled : what visits have taught of products, clients and her pace
     timed : let the search of timings set the foils where it finds better than her rule
+    chosen : one of several plans, in place of what her rules take
 
     Returns
     -------
@@ -136,10 +147,12 @@ def make_plan(
         c = under.consultation
     findings = judge(c, bench, day)
     head = read_head(c)
-    technique = choose_technique(c, head, findings, bench)
-    placed = place_foils(c, head, technique, bench, under, hers)
-    chosen = placed.chosen if placed else None
-    lifted = lift_today(c, head, technique, placed, bench, drawn, timed=timed)
+    if chosen is None:
+        chosen = Chosen(choose_technique(c, head, findings, bench))
+    technique = allowed(chosen, findings)
+    placed = place_foils(c, head, technique, bench, under, hers, chosen.laying)
+    laid = placed.chosen if placed else None
+    lifted = lift_today(c, head, technique, placed, bench, drawn, timed=timed, bowls=chosen.bowls)
     toned = gloss_today(c, head, technique, placed, lifted.doses, bench)
     visits_before = under.visits if under else ()
     walked = walk(c, head, visits_before, _map_of(c, placed), day, bench)
@@ -153,7 +166,8 @@ def make_plan(
     kept = carried_part(walked, visits_before, placed.foils if placed else None, interval)
     refused = [*_refused(findings, technique), *toned.refused]
     cut = not_counted(c) if under is None else [under.worn.told()] if under.worn else []
-    findings = [*findings, *_hours(c, minutes), *cut]
+    over = hours_told(c, minutes, placed.foils if placed else None, lifted.work, bench)
+    findings = [*findings, *over, *cut]
     plan = ServicePlan(
         made_with=f"strandline {__version__}",
         client=c.client.name,
@@ -166,10 +180,10 @@ def make_plan(
         technique_kind=technique.kind,
         technique_reasons=[
             *technique.reasons,
-            *_how_laid(chosen),
+            *_how_laid(laid),
             *([_how_timed(lifted)] if timed else []),
         ],
-        pattern=chosen.kept if chosen else None,
+        pattern=laid.kept if laid else None,
         aim_stage=technique.aim_stage,
         expected_stage=figure(lifted.stage) if lifted.stage else None,
         foil_count=len(placed.foils) if placed else 0,
@@ -182,6 +196,8 @@ def make_plan(
         bowls=lifted.weighed,
         clock=clock,
         gloss=toned.steps,
+        wear=toned.wear,
+        gloss_misses=misses_told(c, toned.steps, lightens=bool(lifted.doses)),
         tone_family=toned.family,
         tone_why=toned.why,
         growout=grown,
@@ -193,13 +209,23 @@ def make_plan(
                 *findings,
                 *not_gone_by(under),
                 *on_old_light(kept, bench),
-                *told_of_pattern(hers, technique, chosen, len(placed.foils) if placed else 0),
+                *told_of_pattern(hers, technique, laid, len(placed.foils) if placed else 0),
                 *for_work(c, technique, lifted),
             ]
             if f.weight == "caution"
         ],
         quote=quote(c, bench, lifted.weighed, toned.steps, minutes, interval),
-        next_visit=next_visit(head, technique, placed, interval, visits, day, bench, kept),
+        next_visit=next_visit(
+            head,
+            technique,
+            placed,
+            interval,
+            visits,
+            day,
+            bench,
+            kept,
+            gloss=gloss_weeks(toned.wear, bench),
+        ),
         lanes=lanes_kept(c),
         length_cm=round(head.length_cm, 2),
         scalp=scalp_of(c),
@@ -222,6 +248,9 @@ def make_plan(
         drawn,
         belief_of(c, pooled),
         looks,
+        technique,
+        toned,
+        under,
     )
 
 
@@ -275,20 +304,6 @@ def _refused(findings: Sequence[Finding], technique: Technique) -> list[Reason]:
             )
         )
     return out
-
-
-def _hours(c: Consultation, minutes: float) -> list[Finding]:
-    if minutes <= c.limits.hours * 60:
-        return []
-    return [
-        Finding(
-            "note",
-            f"The visit takes about {minutes / 60:.1f} h; {c.limits.hours:g} h are given.",
-            "Take a helper for the placing, fewer foils, or two days.",
-            COMMON_PRACTICE,
-            about="limits.hours",
-        )
-    ]
 
 
 def _reason(f: Finding) -> Reason:
