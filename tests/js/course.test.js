@@ -135,8 +135,19 @@ test("burning stands above everything, and a rinse of the head answers it", () =
   visit.say({ kind: "felt", payload: { what: "burning" } });
   const way = visit.go(1);
   assert.equal(way.do, "hurt");
-  assert.deepEqual(way.tap, [{ kind: "rinsed", payload: {} }]);
-  assert.notEqual(visit.way().do, "hurt");
+  assert.deepEqual(way.tap.at(-1), { kind: "rinsed", payload: {} });
+  assert.equal(visit.way().do, "gloss");
+});
+
+test("a rinse closes the open section at the foil she is at, and no foil is in after it", () => {
+  const visit = new Visit();
+  visit.go(0);
+  visit.go(3);
+  visit.say({ kind: "felt", payload: { what: "heat" } });
+  const way = visit.go(4.5);
+  assert.deepEqual(way.tap[0].payload, { section: "centre strip", first_foil: 3, last_foil: 7 });
+  assert.equal(visit.way().do, "gloss");
+  assert.deepEqual(visit.visit.foils.map((foil) => foil.out === null), Array(7).fill(false));
 });
 
 test("after a stop nothing more is begun; what is in comes out", () => {

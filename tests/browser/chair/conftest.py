@@ -59,14 +59,14 @@ def context(browser, look):
     made.close()
 
 
-NONE_WAITS = """async () => {
+COUNT = """async (index) => {
   const open = indexedDB.open("strandline-chair");
   const done = (asked) => new Promise((give) => { asked.onsuccess = () => give(asked.result) });
   const database = await done(open);
   const facts = database.transaction("facts").objectStore("facts");
-  const count = await done(facts.index("waiting").count());
+  const count = await done((index ? facts.index(index) : facts).count());
   database.close();
-  return count === 0;
+  return count;
 }"""
 
 
@@ -94,8 +94,13 @@ class Chair:
     def on(self, minutes=2):
         """Go on by the large area, after some minutes."""
         self.pass_minutes(minutes)
+        tells = self.page.locator("#large:not([data-idle], [data-do=check])").count()
+        before = self.page.evaluate(f"({COUNT})(null)")
         self.page.click("#large")
-        self.page.wait_for_timeout(60)
+        if tells:
+            self.page.wait_for_function(
+                f"before => ({COUNT})(null).then(n => n > before)", arg=before
+            )
 
     def title(self):
         return self.page.text_content("#large .title")
@@ -108,7 +113,7 @@ class Chair:
     def sent(self):
         """Wait until the server has all that was tapped."""
         self.page.wait_for_timeout(100)
-        self.page.wait_for_function(NONE_WAITS)
+        self.page.wait_for_function(f"() => ({COUNT})('waiting').then(n => n === 0)")
 
 
 @pytest.fixture

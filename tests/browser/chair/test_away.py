@@ -135,3 +135,50 @@ SMALL = """() => [...document.querySelectorAll("button, .how label")]
   .map((one) => [one.textContent.trim(), one.getBoundingClientRect()])
   .filter(([, box]) => box.height < 63.5 || box.width < 50)
   .map(([text, box]) => `${text}: ${box.width} x ${box.height}`)"""
+
+
+SENSES = """
+globalThis.asked = { screen: 0, tones: 0 };
+Object.defineProperty(navigator, "wakeLock", { value: { request: async () => {
+  asked.screen += 1;
+  return Object.assign(new EventTarget(), { release: async () => {} });
+} } });
+const start = OscillatorNode.prototype.start;
+OscillatorNode.prototype.start = function (...when) {
+  asked.tones += 1;
+  return start.apply(this, when);
+};
+"""
+
+
+def test_the_screen_stays_on_while_foils_are_in_and_alarms_sound(chair):
+    page = chair.page
+    page.add_init_script(SENSES)
+    page.reload()
+    chair.ready()
+    assert page.evaluate("asked") == {"screen": 0, "tones": 0}
+    chair.on()
+    page.wait_for_function("() => asked.screen === 1")
+    page.wait_for_timeout(50)
+    assert page.evaluate("asked.tones") == 0
+    chair.pass_minutes(16)
+    page.wait_for_function("() => asked.tones > 0")
+    rung = page.evaluate("asked.tones")
+    page.click("#hush")
+    chair.pass_minutes(5)
+    page.wait_for_timeout(700)
+    assert page.evaluate("asked.tones") == rung
+    chair.pass_minutes(30)
+    page.wait_for_function("rung => asked.tones > rung", arg=rung)
+
+
+def test_on_hurt_skin_the_gloss_says_to_look_first(chair):
+    page = chair.page
+    chair.on()
+    chair.on(3)
+    page.click("#feels")
+    page.click("[data-felt=pain]")
+    page.click("#felt-rinsed")
+    expect(page.locator("#felt")).to_be_hidden()
+    expect(page.locator("#large")).to_have_attribute("data-do", "gloss")
+    expect(page.locator("#large")).to_contain_text("look at the skin first")

@@ -140,7 +140,9 @@ def test_burning_is_two_taps_away_and_stands_above_all(chair):
     chair.on(1)
     expect(page.locator("#alarm")).to_be_hidden()
     chair.sent()
-    assert [kind for kind, _ in chair.kept()] == ["section.begun", "felt", "rinsed"]
+    kinds = [kind for kind, _ in chair.kept()]
+    assert kinds == ["section.begun", "felt", "section.placed", "rinsed"]
+    assert all(foil.out is not None for foil in read_back(chair).foils)
 
 
 def test_things_changed_in_two_taps_shows_what_follows(chair):

@@ -56,6 +56,10 @@ def _way_words() -> dict[str, str]:
         "finish": _("Dry it, look at it, judge it"),
         "tap_finish": _("The visit is over"),
         "ended": _("The visit is over"),
+        "tap_ended": _("What was done"),
+        "felt_before": _(
+            "She felt it today: look at the skin first. On hurt skin nothing more goes on."
+        ),
         "back": _("Back"),
         "back_takes": _("It takes back what was tapped at {time}"),
         "nothing_back": _("Nothing to take back"),
@@ -149,6 +153,7 @@ def _kept_words() -> dict[str, str]:
         "mixed": _("Mixed"),
         "mixed_at": _("mixed {time}"),
         "flagged": _(
-            "{count} taps could not be understood; they are kept and shown after the visit."
+            "{count} taps cannot be understood or contradict each other; all are kept, and shown "
+            "after the visit."
         ),
     }

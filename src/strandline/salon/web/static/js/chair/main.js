@@ -153,7 +153,7 @@ async function run({ visit, by }, { queue, present }, plan) {
     show();
   };
 
-  listenFelt(tapped);
+  listenFelt(state, tapped);
   listenHands({
     state,
     show,

@@ -79,8 +79,8 @@ export class State {
   async say(tap) {
     if (!tap.length) return;
     const { stream, by } = this;
+    if (tap.some((one) => one.kind.startsWith("section."))) this.off = 0;
     await this.queue.addAll(tap.map((one) => ({ stream, by, ...one })));
-    this.off = 0;
     await this.read();
     this.saved();
   }
