@@ -7,6 +7,9 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
+from tests.browser.chair.conftest import MOMENT
+
+from strandline.salon.records.look import visit_facts
 
 AXE = Path(__file__).parents[3] / "node_modules" / "axe-core" / "axe.min.js"
 
@@ -14,6 +17,7 @@ AXE = Path(__file__).parents[3] / "node_modules" / "axe-core" / "axe.min.js"
 def kept_by_worker(chair):
     chair.page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
     chair.page.wait_for_function("() => navigator.serviceWorker.controller !== null")
+    chair.page.wait_for_function("() => caches.match(location.href).then(Boolean)")
 
 
 def test_with_the_server_lost_it_is_loaded_anew_and_nothing_is_lost(chair):
@@ -77,6 +81,28 @@ HIDE = """state => {
 def test_the_page_says_that_a_sleeping_phone_cannot_ring(chair):
     chair.page.get_by_text("Sound, screen, film").click()
     expect(chair.page.get_by_text("a phone sleeps, and cannot ring")).to_be_visible()
+
+
+def test_a_clock_that_is_off_the_records_is_said(context, served, begun):
+    page = context.new_page()
+    page.clock.install(time=MOMENT + dt.timedelta(minutes=10))
+    page.goto(f"{served.at}/chair/{begun[1]}")
+    expect(page.locator("#notice")).to_contain_text("clock is 10 min off")
+
+
+def test_a_record_shown_as_on_another_day_keeps_its_day(context, served, begun):
+    """The day is the record's; the hour is this device's, whatever day it is here."""
+    page = context.new_page()
+    page.goto(f"{served.at}/chair/{begun[1]}")
+    page.wait_for_selector("#chair[data-ready]")
+    page.click("#large")
+    expect(page.locator("#large")).to_have_attribute("data-do", "place")
+    page.wait_for_selector('#kept[data-standing="sent"]')
+    page.wait_for_timeout(300)
+    last = visit_facts(served.room.store, begun[1])[-1]
+    assert last.kind == "section.begun"
+    apart = dt.datetime.fromisoformat(last.device_time) - MOMENT
+    assert abs(apart) <= dt.timedelta(hours=13)
 
 
 def test_two_tabs_of_one_device_number_as_one(chair, context):
