@@ -8,7 +8,7 @@ from typing import Any
 
 from strandline.base.facts.fact import Fact
 from strandline.base.facts.sort_out import Sorted, sort_out
-from strandline.salon.records.kinds import PURPOSES, RECORD_KINDS, RECORD_UPCASTERS
+from strandline.salon.records.kinds import HEALTH, PURPOSES, RECORD_KINDS, RECORD_UPCASTERS
 
 
 def standing(facts: Iterable[Fact]) -> Sorted:
@@ -40,6 +40,7 @@ class ClientRecord:
     name, born, contact : as written last, None where never
     consents : by purpose, True where given and not withdrawn since
     tests, reactions, overrides, notes : each as said, in order
+    health : her last answer to each question of her safety; empty where she took consent back
     photos : by digest, as said, without those removed
     foils_on, gloss_on : dates of return as agreed last
     flagged : how many facts could not be understood
@@ -54,6 +55,7 @@ class ClientRecord:
     tests: tuple[Test, ...]
     reactions: tuple[Mapping[str, Any], ...]
     overrides: tuple[Mapping[str, Any], ...]
+    health: Mapping[str, str]
     photos: Mapping[str, Mapping[str, Any]]
     notes: tuple[str, ...]
     foils_on: str | None
@@ -70,12 +72,17 @@ def fold_client(facts: Iterable[Fact]) -> ClientRecord:
     photos: dict[str, Mapping[str, Any]] = {}
     many: dict[str, list[Mapping[str, Any]]] = {}
     tests = []
+    health: dict[str, str] = {}
     for fact in found.standing:
         said = fact.payload
         last[fact.kind] = said
         many.setdefault(fact.kind, []).append(said)
         if fact.kind in ("consent.given", "consent.withdrawn"):
             consents[said["purpose"]] = fact.kind == "consent.given"
+            if said["purpose"] == "health" and not consents["health"]:
+                health = {}
+        elif fact.kind == "health.answered":
+            health |= {name: said[name] for name in (*HEALTH, "told") if name in said}
         elif fact.kind == "photo.added":
             photos[said["photo"]] = said
         elif fact.kind == "photo.removed":
@@ -92,6 +99,7 @@ def fold_client(facts: Iterable[Fact]) -> ClientRecord:
         tests=tuple(tests),
         reactions=tuple(many.get("reaction.seen", ())),
         overrides=tuple(many.get("gate.overridden", ())),
+        health=health,
         photos=photos,
         notes=tuple(said["text"] for said in many.get("note", ())),
         foils_on=back.get("foils_on"),

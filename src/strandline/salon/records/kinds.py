@@ -18,6 +18,15 @@ SORTS: tuple[str, ...] = get_args(Sort)
 Purpose = Literal["record", "health", "photo", "portfolio", "publish"]
 """What a client consents to: being kept, health answers, taking, showing, publishing pictures."""
 PURPOSES: tuple[str, ...] = get_args(Purpose)
+HEALTH: Mapping[str, tuple[str, ...]] = {
+    "allergies": ("none", "yes", "unknown"),
+    "past_reaction": ("no", "yes", "unknown"),
+    "black_henna_tattoo": ("no", "yes", "unknown"),
+    "scalp": ("sound", "irritated", "broken", "unknown"),
+    "metallic_or_herbal_colour": ("no", "yes", "unknown"),
+    "pregnancy": ("no", "yes", "not said", "unknown"),
+}
+"""What a client is asked about her safety, and what she may answer; as a consultation has it."""
 LONGEST_TEXT = 4_000_000
 """Characters of a consultation or a plan; usual ones are a hundredth of it."""
 
@@ -115,6 +124,21 @@ RECORD_KINDS: Mapping[str, Kind] = {
             "visit_on": _date("day of the visit it is for"),
         },
         "a finding that holds a plan back is overridden by a named person",
+    ),
+    "health.answered": Kind(
+        {
+            **{
+                name: Field("word", name.replace("_", " "), words=words, needed=False)
+                for name, words in HEALTH.items()
+            },
+            "told": _text("what she wrote beside it", 2000, needed=False),
+            "signature": _text("as she signed", 200),
+        },
+        "she answers what bears on her safety; of each answer the last one stands",
+    ),
+    "consultation.answered": Kind(
+        {"answers": _text("all answers so far, JSON by question", 100_000)},
+        "an answer of a consultation that is under way; the last one stands until it is written",
     ),
     "consultation.written": Kind(
         {"text": _text("the consultation, TOML", LONGEST_TEXT)},

@@ -30,6 +30,8 @@ def page(document: Mapping[str, Any]) -> str:
     name = client["name"] or "A client"
     parts = [HEAD.format(title=f"Record of {escape(name)}"), f"<h1>{escape(name)}</h1>\n"]
     parts.append(_section("Consents", [_consents(client["consents"])]))
+    if client["health"]:
+        parts.append(_section("Health answers", [_facts(client["health"])]))
     for title, key in (("Tests", "tests"), ("Reactions", "reactions"), ("Overrides", "overrides")):
         parts.append(_section(title, [_facts(one) for one in client[key]]))
     parts.append(_section("Notes", [f"<p>{escape(text)}</p>" for text in client["notes"]]))

@@ -12,7 +12,11 @@ from babel.messages.catalog import Catalog
 from babel.messages.extract import extract_from_dir
 from babel.messages.pofile import write_po
 
+from strandline.service.consultation import entry
+
 HERE = Path(__file__).parent
+ENTRY = Path(entry.__file__).parent
+"""Where the questions of a consultation stand with their words."""
 FILE = HERE / "locale" / "strandline.pot"
 METHODS = [("templates/**.html", "jinja2"), ("**.py", "python")]
 OPTIONS = {"templates/**.html": {"trim_blocks": "true", "lstrip_blocks": "true", "silent": "false"}}
@@ -21,8 +25,10 @@ OPTIONS = {"templates/**.html": {"trim_blocks": "true", "lstrip_blocks": "true",
 def gather() -> Catalog:
     """Gather every text of the app with where it stands."""
     found = Catalog(project="Strandline", version="1", copyright_holder="the Strandline authors")
-    for name, _, text, comments, context in extract_from_dir(HERE, METHODS, OPTIONS):
-        found.add(text, None, [(name, 0)], auto_comments=comments, context=context)
+    for folder in (HERE, ENTRY):
+        for name, _, text, comments, context in extract_from_dir(folder, METHODS, OPTIONS):
+            place = name if folder == HERE else f"{folder.name}/{name}"
+            found.add(text, None, [(place, 0)], auto_comments=comments, context=context)
     return found
 
 

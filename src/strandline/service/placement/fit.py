@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
+from functools import lru_cache
+from hashlib import blake2b
 
 from strandline.base.errors import OutOfRangeError, UnreachableError
 from strandline.science.head.zones import Zones
@@ -13,6 +16,53 @@ from strandline.service.placement.place import parted
 
 SCALES = (0.1, 20.0)
 """Scales on the pitches between which a fit is sought."""
+REMEMBERED = 128
+"""Fits kept by content: a plan made anew asks for the same spacing again."""
+
+
+@dataclass(frozen=True, eq=False)
+class _Spacing:
+    """A fit that is asked for; equal to another by content."""
+
+    zones: Zones
+    pattern: Mapping[str, Row | tuple[Row, ...]]
+    fewest: int
+    most: int
+    aim: float
+    asked: bool
+    start: float
+    length_cm: float
+    max_parting_cm: float
+    skip: Collection[str]
+    ghosts: FoilMap | None
+    content: bytes = field(init=False)
+
+    def __post_init__(self) -> None:
+        whirls, rows = sorted(self.zones.whirls.items()), sorted(self.pattern.items())
+        foils = self.ghosts.foils if self.ghosts is not None else ()
+        numbers = (self.fewest, self.most, self.aim, self.asked, self.start, self.length_cm)
+        head = (self.zones.scalp, self.zones.cuts, whirls, rows, foils)
+        whole = (head, numbers, self.max_parting_cm, sorted(self.skip))
+        object.__setattr__(self, "content", blake2b(repr(whole).encode()).digest())
+
+    def __hash__(self) -> int:
+        return hash(self.content)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Spacing) and self.content == other.content
+
+    def count(self, scale: float) -> int:
+        """Count the foils at a scale."""
+        parts = parted(
+            self.zones,
+            self.pattern,
+            scale,
+            self.length_cm,
+            self.max_parting_cm,
+            self.skip,
+            self.ghosts,
+        )
+        return sum(len(strips) for _, _, strips in parts)
 
 
 def fit_pitch(  # noqa: PLR0913 - each is named where it is called
@@ -49,7 +99,8 @@ def fit_pitch(  # noqa: PLR0913 - each is named where it is called
     -----
     The count falls with the scale but for a foil or so where a row moves onto a longer
     parting. So the target is bracketed by halving on the logarithm of the scale, and the
-    scales within 10 % of it are then compared; the same input gives the same scale.
+    scales within 10 % of it are then compared; the same input gives the same scale, and the last
+    fits are remembered by content.
     """
     fewest, most = budget
     aim = target if target is not None else (fewest + most) / 2
@@ -58,18 +109,42 @@ def fit_pitch(  # noqa: PLR0913 - each is named where it is called
             f"The budget is {fewest}-{most} foils with {aim:g} aimed at; they must rise.",
             "Give the fewest, the most, and a target between them.",
         )
+    best, foils = _nearest(
+        _Spacing(
+            zones,
+            pattern,
+            fewest,
+            most,
+            aim,
+            target is not None,
+            start,
+            length_cm,
+            max_parting_cm,
+            skip,
+            ghosts,
+        )
+    )
+    if foils is not None and not fewest <= foils <= most:
+        raise UnreachableError(
+            f"This pattern comes to {foils} foils at the nearest; asked were {fewest}-{most}.",
+            "Take in more zones or choose finer sections, or move the budget.",
+        )
+    return best
 
-    def count(scale: float) -> int:
-        parts = parted(zones, pattern, scale, length_cm, max_parting_cm, skip, ghosts)
-        return sum(len(strips) for _, _, strips in parts)
 
-    at_start = count(start)
-    if at_start == 0 or (target is None and at_start == round(aim)):
-        return start
+@lru_cache(REMEMBERED)
+def _nearest(spacing: _Spacing) -> tuple[float, int | None]:
+    """Give the scale whose count is nearest to the aim and that count, None where it lays none."""
+    start, aim = spacing.start, spacing.aim
+    at_start = spacing.count(start)
+    if at_start == 0:
+        return start, None
+    if not spacing.asked and at_start == round(aim):
+        return start, at_start
     low, high = (math.log(scale) for scale in SCALES)
     for _ in range(14):
         middle = (low + high) / 2
-        if count(math.exp(middle)) > aim:
+        if spacing.count(math.exp(middle)) > aim:
             low = middle
         else:
             high = middle
@@ -79,12 +154,7 @@ def fit_pitch(  # noqa: PLR0913 - each is named where it is called
         (abs(n - aim), abs(math.log(scale / start)), scale, n)
         for scale in near
         if SCALES[0] <= scale <= SCALES[1]
-        for n in (count(scale),)
+        for n in (spacing.count(scale),)
     )
     _, _, best, foils = scored[0]
-    if not fewest <= foils <= most:
-        raise UnreachableError(
-            f"This pattern comes to {foils} foils at the nearest; asked were {fewest}-{most}.",
-            "Take in more zones or choose finer sections, or move the budget.",
-        )
-    return best
+    return best, foils
