@@ -21,9 +21,10 @@ const plan = {
 const BEGIN = Date.parse("2026-12-09T10:00:00Z");
 
 class Visit {
-  constructor(minute = 0) {
+  constructor(minute = 0, of = plan) {
     this.told = [];
     this.minute = minute;
+    this.plan = of;
   }
 
   way(off = 0) {
@@ -31,9 +32,10 @@ class Visit {
     for (const fact of records) assert.ok("fact" in understand(fact, []), JSON.stringify(fact));
     this.visit = fold(records);
     const nowMs = BEGIN + this.minute * 60_000;
-    const groups = groupsOf(plan, this.visit, awaited(plan, this.visit).waits, nowMs);
-    const glosses = glossClocks(plan, this.visit, nowMs);
-    return wayOn(plan, this.visit, { groups, glosses, nowMs, off });
+    const { plan: own } = this;
+    const groups = groupsOf(own, this.visit, awaited(own, this.visit).waits, nowMs);
+    const glosses = glossClocks(own, this.visit, nowMs);
+    return wayOn(own, this.visit, { groups, glosses, nowMs, off });
   }
 
   say(...tap) {
@@ -67,6 +69,25 @@ test("a whole visit goes by the large way on alone", () => {
   assert.equal(end.outcome, "finished");
   assert.deepEqual(end.conflicts, []);
 });
+
+for (const [name, { plan: own }] of vectors("awaited_")) {
+  test(`the plan of ${name} goes to its end, no foil past its label`, () => {
+    const visit = new Visit(0, { ...own, gloss: [], last_foil: own.sections.at(-1).last });
+    for (let turn = 0; turn < 300 && visit.go(1).do !== "ended"; turn += 1) {
+      if (visit.visit.checks.length < turn / 20) {
+        const foil = visit.visit.foils.find((one) => one.out === null)?.number;
+        if (foil) visit.say({ kind: "check.seen", payload: { foil, stage: 7, sureness: "fair" } });
+      }
+    }
+    const { visit: end } = visit;
+    assert.equal(end.outcome, "finished");
+    assert.equal(end.foils_done.length, own.sections.at(-1).last);
+    for (const foil of end.foils) {
+      const { bowl } = own.sections.find(({ first, last }) => first <= foil.number && foil.number <= last);
+      assert.ok(foil.in_min <= own.waits[bowl].longest_min + 2, `${foil.number}: ${foil.in_min}`);
+    }
+  });
+}
 
 test("one tap closes a section and begins the next of the same bowl", () => {
   const visit = new Visit();
@@ -114,8 +135,19 @@ test("burning stands above everything, and a rinse of the head answers it", () =
   visit.say({ kind: "felt", payload: { what: "burning" } });
   const way = visit.go(1);
   assert.equal(way.do, "hurt");
-  assert.deepEqual(way.tap, [{ kind: "rinsed", payload: {} }]);
-  assert.notEqual(visit.way().do, "hurt");
+  assert.deepEqual(way.tap.at(-1), { kind: "rinsed", payload: {} });
+  assert.equal(visit.way().do, "gloss");
+});
+
+test("a rinse closes the open section at the foil she is at, and no foil is in after it", () => {
+  const visit = new Visit();
+  visit.go(0);
+  visit.go(3);
+  visit.say({ kind: "felt", payload: { what: "heat" } });
+  const way = visit.go(4.5);
+  assert.deepEqual(way.tap[0].payload, { section: "centre strip", first_foil: 3, last_foil: 7 });
+  assert.equal(visit.way().do, "gloss");
+  assert.deepEqual(visit.visit.foils.map((foil) => foil.out === null), Array(7).fill(false));
 });
 
 test("after a stop nothing more is begun; what is in comes out", () => {

@@ -251,3 +251,19 @@ def test_the_facts_file_is_read_whole():
     reading = read_lines((EXAMPLES / "lorna.visit.jsonl").read_text("utf-8"))
     assert reading.unread == ()
     assert all(isinstance(one, Fact) for one in reading.facts)
+
+
+def test_front_weaves_that_are_in_are_not_added_again(made, facts):
+    rest = plan_anew(made("lorna"), facts, PLACED)
+    assert rest.added > 0
+    front = next(group for group in rest.groups if "front" in group.section)
+    first, last = (int(number) for number in front.foils.split("-"))
+    name = {"section": front.section, "first_foil": first}
+    taps = [
+        fact(facts, "section.begun", "09:20:00", **name),
+        fact(facts, "section.placed", "09:24:00", **name, last_foil=last, bowl=front.bowl),
+    ]
+    after = plan_anew(made("lorna"), [*facts, *taps], PLACED)
+    assert {first, last} <= set(after.placed)
+    assert after.added == 0
+    assert "Add " not in said(after)

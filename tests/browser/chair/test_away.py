@@ -7,6 +7,9 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
+from tests.browser.chair.conftest import MOMENT
+
+from strandline.salon.records.look import visit_facts
 
 AXE = Path(__file__).parents[3] / "node_modules" / "axe-core" / "axe.min.js"
 
@@ -14,6 +17,7 @@ AXE = Path(__file__).parents[3] / "node_modules" / "axe-core" / "axe.min.js"
 def kept_by_worker(chair):
     chair.page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
     chair.page.wait_for_function("() => navigator.serviceWorker.controller !== null")
+    chair.page.wait_for_function("() => caches.match(location.href).then(Boolean)")
 
 
 def test_with_the_server_lost_it_is_loaded_anew_and_nothing_is_lost(chair):
@@ -79,6 +83,28 @@ def test_the_page_says_that_a_sleeping_phone_cannot_ring(chair):
     expect(chair.page.get_by_text("a phone sleeps, and cannot ring")).to_be_visible()
 
 
+def test_a_clock_that_is_off_the_records_is_said(context, served, begun):
+    page = context.new_page()
+    page.clock.install(time=MOMENT + dt.timedelta(minutes=10))
+    page.goto(f"{served.at}/chair/{begun[1]}")
+    expect(page.locator("#notice")).to_contain_text("clock is 10 min off")
+
+
+def test_a_record_shown_as_on_another_day_keeps_its_day(context, served, begun):
+    """The day is the record's; the hour is this device's, whatever day it is here."""
+    page = context.new_page()
+    page.goto(f"{served.at}/chair/{begun[1]}")
+    page.wait_for_selector("#chair[data-ready]")
+    page.click("#large")
+    expect(page.locator("#large")).to_have_attribute("data-do", "place")
+    page.wait_for_selector('#kept[data-standing="sent"]')
+    page.wait_for_timeout(300)
+    last = visit_facts(served.room.store, begun[1])[-1]
+    assert last.kind == "section.begun"
+    apart = dt.datetime.fromisoformat(last.device_time) - MOMENT
+    assert abs(apart) <= dt.timedelta(hours=13)
+
+
 def test_two_tabs_of_one_device_number_as_one(chair, context):
     other = context.new_page()
     other.clock.install(time=dt.datetime(2027, 5, 20, 9, 30, tzinfo=dt.UTC))
@@ -105,7 +131,7 @@ NUMBERS = """async () => {
 
 
 LOOKS = [
-    {"viewport": {"width": width, "height": height}, "color_scheme": scheme}
+    {"viewport": {"width": width, "height": height}, "color_scheme": scheme, "bypass_csp": True}
     for width, height in ((320, 568), (1024, 768))
     for scheme in ("light", "dark")
 ]
@@ -135,3 +161,50 @@ SMALL = """() => [...document.querySelectorAll("button, .how label")]
   .map((one) => [one.textContent.trim(), one.getBoundingClientRect()])
   .filter(([, box]) => box.height < 63.5 || box.width < 50)
   .map(([text, box]) => `${text}: ${box.width} x ${box.height}`)"""
+
+
+SENSES = """
+globalThis.asked = { screen: 0, tones: 0 };
+Object.defineProperty(navigator, "wakeLock", { value: { request: async () => {
+  asked.screen += 1;
+  return Object.assign(new EventTarget(), { release: async () => {} });
+} } });
+const start = OscillatorNode.prototype.start;
+OscillatorNode.prototype.start = function (...when) {
+  asked.tones += 1;
+  return start.apply(this, when);
+};
+"""
+
+
+def test_the_screen_stays_on_while_foils_are_in_and_alarms_sound(chair):
+    page = chair.page
+    page.add_init_script(SENSES)
+    page.reload()
+    chair.ready()
+    assert page.evaluate("asked") == {"screen": 0, "tones": 0}
+    chair.on()
+    page.wait_for_function("() => asked.screen === 1")
+    page.wait_for_timeout(50)
+    assert page.evaluate("asked.tones") == 0
+    chair.pass_minutes(16)
+    page.wait_for_function("() => asked.tones > 0")
+    rung = page.evaluate("asked.tones")
+    page.click("#hush")
+    chair.pass_minutes(5)
+    page.wait_for_timeout(700)
+    assert page.evaluate("asked.tones") == rung
+    chair.pass_minutes(30)
+    page.wait_for_function("rung => asked.tones > rung", arg=rung)
+
+
+def test_on_hurt_skin_the_gloss_says_to_look_first(chair):
+    page = chair.page
+    chair.on()
+    chair.on(3)
+    page.click("#feels")
+    page.click("[data-felt=pain]")
+    page.click("#felt-rinsed")
+    expect(page.locator("#felt")).to_be_hidden()
+    expect(page.locator("#large")).to_have_attribute("data-do", "gloss")
+    expect(page.locator("#large")).to_contain_text("look at the skin first")

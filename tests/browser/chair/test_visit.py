@@ -34,10 +34,9 @@ def test_a_whole_visit_goes_by_the_large_area_alone(chair):
             seen.append(way)
         if way == "ended":
             break
-        if way == "check":
-            page.click("#large")
-            page.locator("#stages .stage").nth(9).click()
         chair.on(3)
+        if page.locator("#check").is_visible():
+            page.locator("#stages .stage").nth(9).click()
     assert seen[-1] == "ended"
     assert {"begin", "place", "out", "gloss", "turning", "finish"} <= set(seen)
     chair.sent()
@@ -117,7 +116,7 @@ def test_a_check_is_one_tap_on_the_stage_seen_and_teaches(chair):
     expect(page.locator(".clock").first).to_have_attribute("data-state", "check")
     before = page.locator(".clock .left").first.text_content()
     page.locator(".clock").first.get_by_role("button", name="Look").click()
-    page.get_by_role("button", name="stage 8: deep yellow").click()
+    page.get_by_role("button", name="8 deep yellow").click()
     expect(page.locator("#check")).to_be_hidden()
     expect(page.locator(".clock .left").first).not_to_have_text(before)
     chair.sent()
@@ -141,7 +140,9 @@ def test_burning_is_two_taps_away_and_stands_above_all(chair):
     chair.on(1)
     expect(page.locator("#alarm")).to_be_hidden()
     chair.sent()
-    assert [kind for kind, _ in chair.kept()] == ["section.begun", "felt", "rinsed"]
+    kinds = [kind for kind, _ in chair.kept()]
+    assert kinds == ["section.begun", "felt", "section.placed", "rinsed"]
+    assert all(foil.out is not None for foil in read_back(chair).foils)
 
 
 def test_things_changed_in_two_taps_shows_what_follows(chair):
@@ -157,3 +158,17 @@ def test_things_changed_in_two_taps_shows_what_follows(chair):
         expect(leave).to_have_text("They are left out.")
         chair.sent()
         assert chair.kept()[-1][0] == "foil.dropped"
+
+
+def test_a_brighter_front_adds_a_section_that_is_placed_like_the_others(chair):
+    page = chair.page
+    chair.on()
+    page.click("#things")
+    page.get_by_role("button", name="Brighter at the front").click()
+    expect(page.locator("#follows .steps li").first).to_be_visible()
+    page.click("#follows [data-close]")
+    page.get_by_text("Order of the sections").click()
+    expect(page.locator("#sections li").last).to_contain_text("front, brighter")
+    page.reload()
+    chair.ready()
+    expect(page.locator("#large .lead")).to_contain_text("of 7")

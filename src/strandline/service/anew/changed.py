@@ -54,8 +54,9 @@ def changes_of(visit: Visit) -> Changes:
 
 
 def added_foils(changes: Changes, work: Work) -> tuple[Placing, ...]:
-    """Give the fine weaves that a brighter front adds, numbered after all others."""
-    if not changes.brighter or changes.stop:
+    """Give the fine weaves that a brighter front adds, after all others; none once one is in."""
+    is_in = any(foil.section == FRONT for foil in work.placed.values())
+    if not changes.brighter or changes.stop or is_in:
         return ()
     last = max([*work.bowls, *work.placed], default=0)
     bowls = list(work.bowls.values())

@@ -37,10 +37,11 @@ class HeldError(StrandlineError):
 
 @dataclass(frozen=True, slots=True)
 class Missing:
-    """Something that is not there: what, what to do, and where."""
+    """Something that is not there: what, what to do, and on which page."""
 
     what: str
     do: str
+    where: str
     href: str
 
 
@@ -115,7 +116,8 @@ def _missing(
         out.append(
             Missing(
                 _("The region whose rules hold here is not set."),
-                _("Set it once, with the practice."),
+                _("Set it once."),
+                _("Open the practice"),
                 "/practice",
             )
         )
@@ -124,6 +126,7 @@ def _missing(
         Missing(
             _("She has not consented to this: %(what)s.") % {"what": words[purpose]},
             _("Ask her, and keep her signature."),
+            _("Open her page"),
             f"/clients/{client}#consents",
         )
         for purpose in NEEDED
@@ -134,6 +137,7 @@ def _missing(
             Missing(
                 _("This plan is for %(day)s, not for today.") % {"day": said["date"]},
                 _("Plan her visit for today: tests and growth are counted to the day."),
+                _("Open her page"),
                 f"/clients/{client}",
             )
         )
@@ -142,6 +146,7 @@ def _missing(
             Missing(
                 _("The shelf, the practice or her answers have changed since this was planned."),
                 _("Plan her visit anew, then begin."),
+                _("Open her page"),
                 f"/clients/{client}",
             )
         )

@@ -56,8 +56,12 @@ def _way_words() -> dict[str, str]:
         "finish": _("Dry it, look at it, judge it"),
         "tap_finish": _("The visit is over"),
         "ended": _("The visit is over"),
+        "tap_ended": _("What was done"),
+        "felt_before": _(
+            "She felt it today: look at the skin first. On hurt skin nothing more goes on."
+        ),
         "back": _("Back"),
-        "back_takes": _("Back: takes back what was tapped at {time}"),
+        "back_takes": _("It takes back what was tapped at {time}"),
         "nothing_back": _("Nothing to take back"),
         "count": _("{count} foils in this section"),
         "count_less": _("One foil less"),
@@ -95,6 +99,7 @@ def _clock_words() -> dict[str, str]:
         "alarm_hurt": _("Rinse at once, whatever any clock says"),
         "alarm_label": _("Label's longest time past: take out {foils} now"),
         "alarm_due": _("Due: {foils} come out"),
+        "alarm_paint": _("Paint {place} of {foils} from the {bowl} bowl"),
         "alarm_check": _("Look at {foils}"),
         "alarm_unknown": _("No tap says when {foils} went in: look now"),
         "alarm_gloss": _("Rinse now: {place}, past its window"),
@@ -105,7 +110,6 @@ def _clock_words() -> dict[str, str]:
 def _ask_words() -> dict[str, str]:
     return {
         "stage_of": _("Foil {foil}: which stage?"),
-        "stage": _("stage {stage}: {name}"),
         "aim": _("aim"),
         "changed_kept": _("Kept. The plan is made anew when the server is there again."),
         "planning": _("The plan is made anew ..."),
@@ -149,6 +153,7 @@ def _kept_words() -> dict[str, str]:
         "mixed": _("Mixed"),
         "mixed_at": _("mixed {time}"),
         "flagged": _(
-            "{count} taps could not be understood; they are kept and shown after the visit."
+            "{count} taps cannot be understood or contradict each other; all are kept, and shown "
+            "after the visit."
         ),
     }

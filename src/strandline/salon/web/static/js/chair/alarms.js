@@ -1,24 +1,30 @@
 // What is due now and was not answered: shown and rung, overdue ones on wake too.
 
+import { sectionOf } from "./plan.js";
+
 /** @typedef {import("./clocks.js").Group} Group */
 /** @typedef {import("./clocks.js").GlossClock} GlossClock */
-/** @typedef {"hurt" | "label" | "due" | "unknown" | "check" | "gloss" | "gloss_look"} Sort gravest first */
-/** @typedef {{key: string, sort: Sort, foils: number[], place: string, sinceMs: number}} Alarm */
+/** @typedef {"hurt" | "label" | "due" | "unknown" | "check" | "paint" | "gloss" | "gloss_look"} Sort gravest first */
+/** @typedef {{key: string, sort: Sort, foils: number[], place: string, bowl?: string,
+ *   sinceMs: number}} Alarm */
 
 /** @type {Sort[]} */
-const ORDER = ["hurt", "label", "gloss", "due", "unknown", "gloss_look", "check"];
+const ORDER = ["hurt", "label", "gloss", "due", "paint", "unknown", "gloss_look", "check"];
 /** How long until it rings again while nobody answers, ms; what was made quiet rings no more. */
 export const AGAIN_MS = {
   hurt: 15_000, label: 20_000, gloss: 30_000, due: 60_000, unknown: 60_000, gloss_look: 120_000,
-  check: 120_000,
+  check: 120_000, paint: 60_000,
 };
+/** How long a stretch that is painted later is called for, ms; no tap says that it was. */
+const PAINT_FOR_MS = 8 * 60_000;
 
 /**
  * Give what is due now, the gravest first.
- * @param {{groups: Group[], glosses: GlossClock[], visit: import("./plan.js").Visit}} now
+ * @param {{groups: Group[], glosses: GlossClock[], nowMs: number,
+ *   visit: import("./plan.js").Visit, plan: import("./plan.js").ChairPlan}} now
  * @returns {Alarm[]}
  */
-export function alarmsOf({ groups, glosses, visit }) {
+export function alarmsOf({ groups, glosses, visit, plan, nowMs }) {
   const of = groups.flatMap((group) => {
     const { state, key, foils } = group;
     if (state === "waits") return [];
@@ -42,7 +48,15 @@ export function alarmsOf({ groups, glosses, visit }) {
     place: "",
     sinceMs: Date.parse(one.time),
   }));
-  return [...hurts, ...of, ...toned].sort(
+  const paints = groups.flatMap(({ key, foils, startMs }) =>
+    (sectionOf(plan, Number(foils[0]))?.later ?? []).flatMap(({ band, bowl, after_min: after }) => {
+      const sinceMs = Number(startMs) + after * 60_000;
+      if (startMs === null || nowMs < sinceMs || nowMs >= sinceMs + PAINT_FOR_MS) return [];
+      const sort = /** @type {Sort} */ ("paint");
+      return { key: `paint ${key} ${sinceMs}`, sort, foils, place: band, bowl, sinceMs };
+    }),
+  );
+  return [...hurts, ...of, ...toned, ...paints].sort(
     (a, b) => ORDER.indexOf(a.sort) - ORDER.indexOf(b.sort) || a.sinceMs - b.sinceMs,
   );
 }

@@ -16,7 +16,7 @@ import { bowlOf, sectionOf } from "./plan.js";
  * @property {number | null} startMs of its first foil; null where no tap says it
  * @property {number | null} checkMs the next look, null where it comes out before
  * @property {number} lowMs
- * @property {number} dueMs
+ * @property {number} dueMs when it comes out, before its label's longest time
  * @property {number} highMs
  * @property {number} latestMs the label's longest time, from its first foil
  * @property {State} state
@@ -26,6 +26,8 @@ import { bowlOf, sectionOf } from "./plan.js";
  *   turned: string | null, state: "waits" | "look" | "window" | "past"}} GlossClock */
 
 const MINUTE = 60_000;
+/** What would come out with its label's last minute is called for so much earlier, ms. */
+const LABEL_SOON_MS = 2 * MINUTE;
 
 /**
  * Give the clocks of the foils that are in, who is due next first.
@@ -88,7 +90,7 @@ function isOut(visit, span) {
 
 /** @param {Group} group */
 function soonest(group) {
-  return group.state === "unknown" ? 0 : Math.min(group.dueMs, group.latestMs);
+  return group.state === "unknown" ? 0 : group.dueMs;
 }
 
 /**
@@ -107,15 +109,15 @@ function clockOf(key, { section, bowl, foils, starts, unknown, isOpen }, plan, v
   const planned = plan.waits[bowl];
   const at = (/** @type {number | undefined} */ minutes) =>
     (startMs ?? nowMs) + (minutes ?? 0) * MINUTE;
-  const dueMs = at(wait?.out);
   const latestMs = at(planned?.longest_min);
+  const dueMs = Math.min(at(wait?.out), latestMs - LABEL_SOON_MS);
   const seen = visit.checks
     .filter((one) => foils.includes(one["foil"]) || one["section"] === section)
     .map((one) => Number(milliseconds(one.time)));
   const next = seen.length
     ? Math.max(...seen) + plan.check_every_min * MINUTE
     : at(planned?.first_check_min);
-  const checkMs = next < Math.min(dueMs, latestMs) ? next : null;
+  const checkMs = next < dueMs ? next : null;
   /** @type {State} */
   let state = "waits";
   if (startMs === null) state = "unknown";

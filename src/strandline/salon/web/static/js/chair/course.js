@@ -37,10 +37,10 @@ import { foilByPace } from "./clocks.js";
  */
 export function wayOn(plan, visit, { groups, glosses, nowMs, off = 0 }) {
   if (visit.ended !== null) return { do: "ended", tap: [] };
-  if (visit.rinse_now) return { do: "hurt", tap: [said("rinsed")] };
+  if (visit.rinse_now) return { do: "hurt", tap: rinseHead(plan, visit, nowMs) };
   return (
     placing(plan, visit, nowMs, off) ??
-    lifting(plan, visit, groups) ??
+    lifting(plan, visit, groups, nowMs) ??
     toning(plan, visit, glosses, nowMs)
   );
 }
@@ -51,8 +51,12 @@ export function wayOn(plan, visit, { groups, glosses, nowMs, off = 0 }) {
  * @param {Visit} visit
  */
 export function toPlace(plan, visit) {
-  if (rinsedMs(visit) !== null || visit.changes.some((one) => one["what"] === "stop")) {
-    return plan.sections.filter((section) => openSpan(visit, section) !== undefined);
+  const rinsed = rinsedMs(visit) ?? 0;
+  if (rinsed || visit.changes.some((one) => one["what"] === "stop")) {
+    return plan.sections.filter((section) => {
+      const start = openSpan(visit, section)?.start;
+      return start != null && Number(milliseconds(start)) >= rinsed;
+    });
   }
   const todo = plan.sections.filter((section) => {
     const span = spanOf(visit, section);
@@ -90,13 +94,14 @@ function placing(plan, visit, nowMs, off) {
  * @param {ChairPlan} plan
  * @param {Visit} visit
  * @param {Group[]} groups
+ * @param {number} nowMs
  * @returns {Way | null}
  */
-function lifting(plan, visit, groups) {
+function lifting(plan, visit, groups, nowMs) {
   const group = groups[0];
   if (!group) {
     const isIn = visit.foils.length > 0 && rinsedMs(visit) === null;
-    return isIn ? { do: "rinse", tap: [said("rinsed")] } : null;
+    return isIn ? { do: "rinse", tap: rinseHead(plan, visit, nowMs) } : null;
   }
   const isLast = groups.length === 1;
   const isDue = ["due", "label", "unknown"].includes(group.state);
@@ -158,6 +163,23 @@ export function rinsedMs(visit) {
     (one) => one["foils"] === null && one["section"] === null && one["place"] === null,
   );
   return whole[0] ? Number(milliseconds(whole[0].time)) : null;
+}
+
+/**
+ * Rinse the whole head: a section that is open is closed at the foil she is at by her pace.
+ * @param {ChairPlan} plan
+ * @param {Visit} visit
+ * @param {number} nowMs
+ * @returns {Said[]}
+ */
+export function rinseHead(plan, visit, nowMs) {
+  const open = visit.sections.filter((span) => span.last_foil === null && span.start !== null);
+  const closing = open.map(({ section, first_foil, start }) => {
+    const startMs = Number(milliseconds(String(start)));
+    const last_foil = foilByPace(plan, first_foil, startMs, nowMs);
+    return said("section.placed", { section, first_foil, last_foil });
+  });
+  return [...(rinsedMs(visit) === null ? closing : []), said("rinsed")];
 }
 
 /**

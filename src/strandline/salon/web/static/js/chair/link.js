@@ -15,8 +15,8 @@ const LONG_MS = 60_000;
  */
 async function asked(address, more = {}, patience = PATIENCE_MS) {
   const answer = await fetch(address, { ...more, signal: AbortSignal.timeout(patience) });
+  if (answer.ok) return answer.json();
   const said = await answer.json().catch(() => ({}));
-  if (answer.ok) return said;
   const { what = `${answer.status}` } = said.error ?? {};
   if (answer.status >= 500 && !said.error) throw new Error(what);
   throw new Refused(what);

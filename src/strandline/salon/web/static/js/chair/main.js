@@ -34,7 +34,7 @@ async function start() {
   const page = handed("chair-data");
   useWords(handed("words"), page.hours);
   const offMs = Date.parse(page.now) - Date.now();
-  await keepPage();
+  void keepPage();
   const queue = await opened(page, offMs);
   if (!queue) return;
   const plan = await planOf(queue, page.visit);
@@ -153,7 +153,7 @@ async function run({ visit, by }, { queue, present }, plan) {
     show();
   };
 
-  listenFelt(tapped);
+  listenFelt(state, tapped);
   listenHands({
     state,
     show,

@@ -9,6 +9,7 @@ const TONES = {
   unknown: [660, 880],
   gloss_look: [660, 660],
   check: [660],
+  paint: [880, 660],
 };
 const EACH_S = 0.22;
 

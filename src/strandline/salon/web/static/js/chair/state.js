@@ -4,6 +4,7 @@ import { fold } from "../facts/fold.js";
 import { awaited } from "./awaited.js";
 import { glossClocks, groupsOf } from "./clocks.js";
 import { lastMovement, wayOn } from "./course.js";
+import { withExtra } from "./extra.js";
 
 /** @typedef {import("./plan.js").ChairPlan} ChairPlan */
 /** @typedef {import("../facts/fact.js").Fact} Fact */
@@ -21,6 +22,7 @@ export class State {
   constructor({ queue, present, plan, visit, by, saved }) {
     this.queue = queue;
     this.present = present;
+    this.first = plan;
     this.plan = plan;
     this.stream = visit;
     this.by = by;
@@ -33,8 +35,24 @@ export class State {
     this.lastOnMs = -Infinity;
   }
 
+  /**
+   * Take up sections that the plan made anew adds; those that were begun already stay.
+   * @param {import("./plan.js").Section[]} extra
+   */
+  async add(extra) {
+    const { sections } = this.visit;
+    const begun = this.plan.sections.filter(
+      (one) => !this.first.sections.includes(one) && sections.some((span) => span.first_foil === one.first),
+    );
+    const fresh = extra.filter((one) => !begun.some((other) => other.section === one.section));
+    this.plan = withExtra(this.first, [...begun, ...fresh]);
+    await this.queue.remember(`extra ${this.stream}`, [...begun, ...fresh]);
+  }
+
   /** Read the facts that are here, and fold them anew. */
   async read() {
+    const extra = await this.queue.recall(`extra ${this.stream}`);
+    if (extra) this.plan = withExtra(this.first, extra);
     this.facts = await this.queue.facts(this.stream);
     this.visit = fold(this.facts);
     this.learnt = awaited(this.plan, this.visit);
@@ -61,8 +79,8 @@ export class State {
   async say(tap) {
     if (!tap.length) return;
     const { stream, by } = this;
+    if (tap.some((one) => one.kind.startsWith("section."))) this.off = 0;
     await this.queue.addAll(tap.map((one) => ({ stream, by, ...one })));
-    this.off = 0;
     await this.read();
     this.saved();
   }

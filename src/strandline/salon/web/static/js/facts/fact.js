@@ -63,12 +63,29 @@ export function isObject(value) {
   return typeof value === "object" && value !== null && !Array.isArray(value);
 }
 
+/** @type {Map<string, number | null>} */
+const read = new Map();
+const MOST_READ = 4096;
+
 /**
  * Read a UTC time in milliseconds since 1970; null where it is not written as one.
  * @param {string} text
  * @returns {number | null}
  */
 export function milliseconds(text) {
+  const known = read.get(text);
+  if (known !== undefined) return known;
+  if (read.size >= MOST_READ) read.clear();
+  const count = readTime(text);
+  read.set(text, count);
+  return count;
+}
+
+/**
+ * @param {string} text
+ * @returns {number | null}
+ */
+function readTime(text) {
   const found = TIME.exec(text);
   if (!found || !dateHolds(found[1] ?? "")) return null;
   const count = Date.parse(text);

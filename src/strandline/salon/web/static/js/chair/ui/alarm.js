@@ -20,7 +20,7 @@ export function showAlarms(all) {
 }
 
 /** @param {Alarm} alarm */
-function wordsOf({ sort, foils, place }) {
-  return word(`alarm_${sort}`, { foils: foilsWord(foils), place });
+function wordsOf({ sort, foils, place, bowl = "" }) {
+  return word(`alarm_${sort}`, { foils: foilsWord(foils), place, bowl });
 }
 

@@ -1,6 +1,7 @@
 // Things changed: one tap opens, one says what. The server plans anew and what follows is shown.
 
 import { said, toPlace } from "../course.js";
+import { extraOf } from "../extra.js";
 import { Refused } from "../sender.js";
 import { runs, word } from "../words.js";
 import { dialog, fill, find, made, say } from "./draw.js";
@@ -84,6 +85,7 @@ export class AskChanged {
     try {
       const anew = await this.plan();
       this.owed = false;
+      await this.state.add(extraOf(this.state.first, anew));
       this.show(anew);
     } catch (error) {
       this.owed = !(error instanceof Refused);
@@ -142,10 +144,11 @@ export class AskChanged {
 }
 
 /**
- * The local time that the server plans from, HH:MM.
+ * The local time that the server plans from, HH:MM: the minute that begins next, for facts after
+ * it are not looked at, and what was tapped just now must be.
  * @param {number} ms
  */
 export function clockOf(ms) {
-  return new Date(ms).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
+  return new Date(ms + 59_999).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
 }
 

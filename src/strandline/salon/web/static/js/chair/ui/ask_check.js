@@ -33,12 +33,11 @@ export class AskCheck {
         return made(
           "button", {
             type: "button", class: isWhole ? "stage" : "stage half",
-            "aria-label": word("stage", { stage, name }),
             on: { click: () => void this.seen(stage) },
           },
           made("span", { class: "colour" }, swatch(colour)),
-          made("b", { text: `${stage}` }),
-          isWhole && made("span", { class: "name", text: name }),
+          made("b", { text: `${stage} ` }),
+          made("span", { class: isWhole ? "name" : "unseen", text: `${name} ` }),
           stage === aim && made("span", { class: "aim", text: word("aim") }),
         );
       }),

@@ -1,15 +1,16 @@
 // What she feels, and the cautions: one tap away at every minute of the visit.
 
-import { said } from "../course.js";
+import { rinseHead, said } from "../course.js";
 import { timeOf, word } from "../words.js";
 import { dialog, fill, find, made } from "./draw.js";
 
 /** @typedef {import("../state.js").Now} Now */
 
 /**
+ * @param {import("../state.js").State} state
  * @param {(tap: import("../course.js").Said[]) => Promise<void>} tapped
  */
-export function listenFelt(tapped) {
+export function listenFelt(state, tapped) {
   for (const button of document.querySelectorAll("#felt [data-felt]")) {
     const what = /** @type {HTMLElement} */ (button).dataset["felt"];
     button.addEventListener("click", async () => {
@@ -18,7 +19,8 @@ export function listenFelt(tapped) {
     });
   }
   find("#felt-rinsed").addEventListener("click", async () => {
-    await tapped([said("rinsed")]);
+    const { plan, visit, nowMs } = state.look();
+    await tapped(rinseHead(plan, visit, nowMs));
     dialog("#felt").close();
   });
 }

@@ -69,9 +69,9 @@ function tell(group, nowMs) {
   const place = document.querySelector(`[data-clock="${CSS.escape(group.key)}"]`);
   if (!place || group.startMs === null) return;
   const isPast = group.state === "label";
-  const until = isPast ? group.latestMs : Math.min(group.dueMs, group.latestMs);
+  const until = isPast ? group.latestMs : group.dueMs;
   say(place.querySelector(".left"), minutesLeft(until, nowMs));
-  const when = [word("due_at", { time: timeOf(Math.min(group.dueMs, group.latestMs)) })];
+  const when = [word("due_at", { time: timeOf(group.dueMs) })];
   if (group.checkMs !== null) when.unshift(word("check_at", { time: timeOf(group.checkMs) }));
   when.push(word("label_at", { time: timeOf(group.latestMs) }));
   say(place.querySelector(".when"), when.join(" · "));

@@ -16,6 +16,7 @@ export function listenHands({ state, show, woken, check, changed, hush, sound })
     woken();
     const { way } = state.look();
     if (way.do === "check" && way.group) check(way.group);
+    else if (way.do === "ended") location.assign(`/visits/${state.stream}/after`);
     else await state.on();
     show();
   };

@@ -1,6 +1,7 @@
 // The one thing: the current section, its clock, and the large way on.
 
 import { timeOf, foilsWord, runs, word } from "../words.js";
+import { RINSE_AT_ONCE } from "../../facts/fold.js";
 import { range } from "../course.js";
 import { fill, find, made, say } from "./draw.js";
 
@@ -43,7 +44,7 @@ function showBack({ back }) {
   const button = find("#back");
   const time = back[0] ? timeOf(Date.parse(back[0].device_time)) : "";
   button.toggleAttribute("disabled", !back.length);
-  button.setAttribute("aria-label", word(back.length ? "back_takes" : "nothing_back", { time }));
+  button.title = word(back.length ? "back_takes" : "nothing_back", { time });
   say(find("#back-words"), back.length ? `${word("back")} ${time}` : word("back"));
 }
 
@@ -51,7 +52,7 @@ function showBack({ back }) {
  * @param {Now} now
  * @returns {{title: string, lead: string, lines: string[], tap: string}}
  */
-function told({ way, plan, nowMs }) {
+function told({ way, plan, visit, nowMs }) {
   const { section, group } = way;
   const nothing = { title: "", lead: "", lines: /** @type {string[]} */ ([]), tap: "" };
   switch (way.do) {
@@ -104,7 +105,7 @@ function told({ way, plan, nowMs }) {
         ...nothing,
         title: word("gloss_next", { place: way.gloss?.place ?? "" }),
         lead: Number(way.fromMs) > nowMs ? word("gloss_at", { time: timeOf(way.fromMs ?? 0) }) : "",
-        lines: [...(way.gloss?.grams ?? []), way.gloss?.why ?? ""],
+        lines: [...feltLines(visit), ...(way.gloss?.grams ?? []), way.gloss?.why ?? ""],
         tap: word("tap_gloss"),
       };
     case "turning": {
@@ -114,7 +115,7 @@ function told({ way, plan, nowMs }) {
     case "finish":
       return { ...nothing, title: word("finish"), tap: word("tap_finish") };
     default:
-      return { ...nothing, title: word("ended") };
+      return { ...nothing, title: word("ended"), tap: word("tap_ended") };
   }
 }
 
@@ -132,6 +133,12 @@ function bowlLines({ do: what, section, at }, plan) {
   const bowls = plan.bowls.filter((bowl) => names.includes(bowl.name));
   const grams = bowls.map((bowl) => `${bowl.what}: ${bowl.grams.join(" + ")}`);
   return grams.length ? grams : [from];
+}
+
+/** What she felt stands before anything more goes on. @param {Now["visit"]} visit */
+function feltLines(visit) {
+  const hurt = visit.feelings.filter((one) => RINSE_AT_ONCE.includes(one["what"]));
+  return hurt.length ? [word("felt_before")] : [];
 }
 
 /** @param {Way} way */

@@ -31,7 +31,7 @@ export function showLists({ plan, visit }, tapped) {
         times.length > 0 && made("span", { class: "quiet", text: times.join("–") }));
     }),
   );
-  const flagged = visit.flagged.length;
+  const flagged = visit.flagged.length + visit.conflicts.length;
   find("#flagged").hidden = !flagged;
   if (flagged) fill(find("#flagged"), flagged, () => [word("flagged", { count: flagged })]);
 }
