@@ -6,10 +6,11 @@ import textwrap
 from collections.abc import Iterable, Iterator
 
 from strandline.salon.report.summary import WIDTH
-from strandline.service.plan.ways_model import Course, VisitAhead, Way, Ways
+from strandline.service.plan.ways_model import Course, VisitAhead, Way, Ways, ZoneTaken
 
 LABEL = 30
 COLUMN = 16
+NAME = 12
 
 
 def ways_text(ways: Ways) -> str:
@@ -40,10 +41,9 @@ def _lines(ways: Ways) -> Iterator[str]:
         return
     yield ""
     for way in ways.ways:
-        yield f"{way.name.upper():<12} {way.words}"
+        yield f"{way.name.upper():<{NAME}} {way.words}"
     yield ""
     yield from _table(ways)
-    yield ""
     yield from _where(ways)
     yield from _kept_back(ways)
     if ways.course is not None:
@@ -70,7 +70,7 @@ def _table(ways: Ways) -> Iterator[str]:
     if any(w.old_percent for w in ways.ways):
         yield _row("still with old colour, %", (f"{w.old_percent:.0f}" for w in ways.ways))
     yield _row("back in, weeks", (f"{w.return_weeks:g}" for w in ways.ways))
-    yield _row("visits like it to the wish", (_visits(w) for w in ways.ways))
+    yield _row("visits like it to the aim", (_visits(w) for w in ways.ways))
     if any(w.year_money is not None for w in ways.ways):
         label = f"a year of it, {ways.currency}"
         yield _row(
@@ -95,14 +95,26 @@ def _where(ways: Ways) -> Iterator[str]:
     with_foils = [way for way in ways.ways if way.foils]
     if not with_foils:
         return
-    yield "Where the foils lie"
+    yield _row("where the foils lie", ("" for _ in ways.ways))
     zones = list(dict.fromkeys(one.zone for way in with_foils for one in way.taken))
     for zone in zones:
-        for number, way in enumerate(with_foils):
-            one = next((o for o in way.taken if o.zone == zone), None)
-            label = f"  {zone}" if number == 0 else ""
-            said = "-" if one is None or not one.foils else f"{one.foils} {one.words}, {one.bowl}"
-            yield f"{label:<16}{way.name:<10} {said}"
+        taken = [next((o for o in w.taken if o.zone == zone), None) for w in ways.ways]
+        yield _row(f"  {zone}", ("" if o is None else _cell(o) for o in taken))
+
+
+def _cell(one: ZoneTaken) -> str:
+    """Say what a zone takes in two words: '17 slices close'."""
+    if not one.foils:
+        return "-"
+    taken = one.words.split(",", maxsplit=1)[0]
+    kind = next((word for word in taken.split() if word in KINDS), "")
+    space = next((short for long, short in SPACES.items() if long in taken), "")
+    return f"{one.foils} {kind} {space}".strip()
+
+
+KINDS = ("slices", "weaves")
+SPACES = {"close": "close", "usual": "", "open": "open", "wide": "wide"}
+"""Spaces in a word each; the usual one needs none."""
 
 
 def _kept_back(ways: Ways) -> Iterator[str]:
@@ -157,4 +169,6 @@ def _wrapped(line: str) -> list[str]:
     if len(line) <= WIDTH:
         return [line]
     indent = len(line) - len(line.lstrip()) + 4
+    if line[:NAME].strip().isupper():
+        indent = NAME + 1
     return textwrap.wrap(line, WIDTH, subsequent_indent=" " * indent)

@@ -7,8 +7,9 @@ what is taken of a zone adding up over them.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -37,7 +38,7 @@ class Visits:
     ----------
     chosen : by visit, by zone name
     met : of the wish after each visit, lift not counted [1]
-    reached : the wish is met
+    reached : the wish is met, and little old colour left
     gap : what a better way could still spare, as a share of the effort [1]
     """
 
@@ -58,6 +59,9 @@ class Hair:
     wished : of each zone
     sizes : share of the head's hair by zone name
     hits : of the hair in foils, the share that is taken for the first time, by visit [0-1]
+    dark : share of the hair that is not light before the first [1]
+    old : share of the hair that carries old colour before the first [1]
+    keeps_old : of that, what is still there at the next visit, for what sheds grows anew [1]
     """
 
     table: Table
@@ -65,6 +69,30 @@ class Hair:
     wished: Wished
     sizes: Mapping[str, float]
     hits: Sequence[float]
+    dark: float
+    old: float
+    keeps_old: float
+
+
+def old_after(hair: Hair, light: float, visits: int) -> float:
+    """Give the share of the hair that carries old colour after some visits [1].
+
+    Parameters
+    ----------
+    light : share of the hair made light by then [1]
+    visits : 1 or more
+    """
+    if hair.old <= 0 or hair.dark <= 0:
+        return 0.0
+    return hair.old * max(0.0, hair.dark - light) / hair.dark * hair.keeps_old ** (visits - 1)
+
+
+def light_for_little_old(hair: Hair, visits: int) -> float:
+    """Give the share of the hair to make light, so that little old colour is left [1]."""
+    whole = hair.old * hair.keeps_old ** (visits - 1)
+    if whole <= 0:
+        return 0.0
+    return max(0.0, hair.dark * (1 - constants()["old_left_ok"].value / whole))
 
 
 def gain(one: Weighed, size: float) -> float:
@@ -101,7 +129,7 @@ def find_course(hair: Hair, least_visits: int, most_visits: int, stop: Stop = ne
     -------
     Visits   that reach the aim; else the most that `most_visits` reach
     """
-    hair = Hair(_plain(hair.table), hair.limits, hair.wished, hair.sizes, hair.hits)
+    hair = replace(hair, table=_plain(hair.table))
     aim = constants()["reached_at"].value
     for count in range(least_visits, most_visits + 1):
         found = best(_problem(hair, count, aim), stop, gap=NEAR_GAP)
@@ -126,50 +154,90 @@ def _plain(table: Table) -> Table:
 
 
 def _problem(hair: Hair, count: int, least: float | None) -> Problem:
+    """State some visits as one choice: zone by zone, visit after visit.
+
+    Parameters
+    ----------
+    least : part of the wish to meet; None for as much as can be met
+    """
     effort = effort_of(hair.table)
     whole = sum(max(-effort(one) for one in choices) for choices in hair.table.values()) or 1.0
-    zones = list(hair.table)
-
-    def each(value: Callable[[int, str, Weighed], float]) -> tuple[Floats, ...]:
-        return tuple(
-            np.array([value(v, zone, one) for one in hair.table[zone]])
-            for v in range(count)
-            for zone in zones
+    each = partial(_each, hair, count)
+    tops = _tops(hair, count)
+    bounds = [*_limits(hair, count), *_hair(hair, count)]
+    if least is None:
+        light = 1.0 if hair.old > 0 else 0.0
+        spared = each(
+            lambda v, _, one: 0.01 * effort(one) / whole + light * hair.hits[v] * one.light
         )
+        return Problem(spared, tuple(bounds), tops)
+    nothing = each(lambda _v, _zone, _one: 0.0)
+    bounds.append(Bound("the wish", nothing, least=least, tops=tops))
+    if (needed := light_for_little_old(hair, count)) > 0:
+        every = each(lambda v, _, one: hair.hits[v] * one.light)
+        bounds.append(Bound("old colour", every, least=needed))
 
-    def part(v: int, zone: str, one: Weighed) -> float:
-        missing = hair.wished.missing.get(zone, 0.0)
-        if missing <= 0:
-            return 0.0
-        share = hair.hits[v] * gain(one, hair.sizes[zone]) / missing
-        return hair.wished.shows.get(zone, 0.0) * min(1.0, share)
+    def worth(v: int, zone: str, one: Weighed) -> float:
+        sooner = EARLY * whole * (count - v - 1)
+        return effort(one) + sooner * _part(hair, v, zone, one)
 
-    bounds: list[Bound] = []
+    return Problem(each(worth), tuple(bounds))
+
+
+def _each(
+    hair: Hair, count: int, value: Callable[[int, str, Weighed], float]
+) -> tuple[Floats, ...]:
+    """Give a figure of every choice, visit by visit and zone by zone."""
+    return tuple(
+        np.array([float(value(v, zone, one)) for one in hair.table[zone]])
+        for v in range(count)
+        for zone in hair.table
+    )
+
+
+def _part(hair: Hair, v: int, zone: str, one: Weighed) -> float:
+    missing = hair.wished.missing.get(zone, 0.0)
+    if missing <= 0:
+        return 0.0
+    share = hair.hits[v] * gain(one, hair.sizes[zone]) / missing
+    return hair.wished.shows.get(zone, 0.0) * min(1.0, share)
+
+
+def _limits(hair: Hair, count: int) -> Iterator[Bound]:
+    """Give the limits of each visit."""
+    of_visit = problem_of(hair.table, hair.limits, effort_of(hair.table))
     for v in range(count):
-        of_visit = problem_of(hair.table, hair.limits, effort)
         for bound in of_visit.bounds:
             none = [np.zeros(a.size) for a in bound.adds]
             adds = [*none * v, *bound.adds, *none * (count - v - 1)]
-            bounds.append(Bound(f"{bound.name} {v + 1}", tuple(adds), bound.least, bound.most))
-    tops = []
-    for zone in zones:
+            yield Bound(f"{bound.name} {v + 1}", tuple(adds), bound.least, bound.most)
+
+
+def _hair(hair: Hair, count: int) -> Iterator[Bound]:
+    """Say that no more of a zone's hair is made light than is dark."""
+    for zone in hair.table:
+        own = _each(hair, count, partial(_light_of, hair, zone))
+        if any(a.any() for a in own):
+            yield Bound(f"hair of {zone}", own, most=hair.dark * hair.sizes[zone])
+
+
+def _tops(hair: Hair, count: int) -> tuple[tuple[float, Top], ...]:
+    """Count what of the wish is met: of each zone no more than what is missing."""
+    out = []
+    for zone in hair.table:
         missing = hair.wished.missing.get(zone, 0.0)
         if missing > 0:
+            taken = _each(hair, count, partial(_gain_of, hair, zone))
+            out.append((hair.wished.shows.get(zone, 0.0) / missing, Top(taken, missing)))
+    return tuple(out)
 
-            def taken(v: int, other: str, one: Weighed, zone: str = zone) -> float:
-                return hair.hits[v] * gain(one, hair.sizes[zone]) if other == zone else 0.0
 
-            tops.append((hair.wished.shows.get(zone, 0.0) / missing, Top(each(taken), missing)))
-    if least is not None:
-        nothing = each(lambda _v, _zone, _one: 0.0)
-        bounds.append(Bound("the wish", nothing, least=least, tops=tuple(tops)))
-        early = EARLY * whole
-        worth = each(
-            lambda v, zone, one: effort(one) + early * (count - v - 1) * part(v, zone, one)
-        )
-        return Problem(worth, tuple(bounds))
-    spared = each(lambda _v, _zone, one: 0.01 * effort(one) / whole)
-    return Problem(spared, tuple(bounds), tuple(tops))
+def _gain_of(hair: Hair, zone: str, v: int, other: str, one: Weighed) -> float:
+    return hair.hits[v] * gain(one, hair.sizes[zone]) if other == zone else 0.0
+
+
+def _light_of(hair: Hair, zone: str, v: int, other: str, one: Weighed) -> float:
+    return hair.hits[v] * one.light if other == zone else 0.0
 
 
 def _visits(hair: Hair, count: int, found: Found, *, reached: bool) -> Visits:

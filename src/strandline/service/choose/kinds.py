@@ -1,7 +1,8 @@
 """Plans that differ in kind: what each is after, found one after another over the same table.
 
 Thorough: as much of the wish as the limits hold. Balanced: most of that for the least time or
-money. Gentle: half of that where it shows, for the least harm. So a reader can tell them apart.
+money. Gentle: half of that, from the weak bowl alone, for the least harm. So a reader can tell them
+apart.
 """
 
 from __future__ import annotations
@@ -65,6 +66,8 @@ def lesser(
     most : the thorough plan
     """
     share = constants()[f"{name}_of_most"].value
+    if name == "gentle":
+        table = weak_alone(table)
     worth = _worth(soft_weighs)
     idle = sum(worth(choices[0]) for choices in table.values())
     least = idle + share * (sum(map(worth, most.chosen.values())) - idle)
@@ -72,6 +75,16 @@ def lesser(
     cost = _harm if name == "gentle" else effort_of(table)
     found = best(problem_of(table, limits, cost, enough), stop)
     return None if found is None else _pick(name, table, found)
+
+
+def weak_alone(table: Table) -> Table:
+    """Leave the weak bowl alone, on a head that has one: what a gentle plan is filled from."""
+    if not any(one.bowl == "weak" for choices in table.values() for one in choices):
+        return table
+    return {
+        zone: tuple(one for one in choices if one.bowl in ("", "weak"))
+        for zone, choices in table.items()
+    }
 
 
 def binding(

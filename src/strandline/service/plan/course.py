@@ -7,13 +7,18 @@ import math
 from collections.abc import Mapping, Sequence
 
 from strandline.science.head.zones import NAMES
-from strandline.service.choose.course import Hair, Visits, find_course, gain
+from strandline.service.choose.course import (
+    Hair,
+    Visits,
+    find_course,
+    light_for_little_old,
+    old_after,
+)
 from strandline.service.choose.tables import Weighed
 from strandline.service.choose.wish import constants
 from strandline.service.placement.places import ZONE_WORDS
 from strandline.service.plan.assemble import Made
 from strandline.service.plan.choices import Choices
-from strandline.service.plan.model import ServicePlan
 from strandline.service.plan.returning import NEW_HAIR
 from strandline.service.plan.ways_model import Course, VisitAhead, ZoneTaken
 from strandline.service.plan.weighing_up import Whole, left_for
@@ -36,7 +41,7 @@ def course_of(stands: Made, choices: Choices, most: Whole, stop: Stop = never) -
     """
     c, plan = stands.consultation, stands.plan
     hair = hair_of(stands, choices, most)
-    by_stage = int(plan.next_visit.visits.middle or 1) if stands.technique.in_phases else 1
+    by_stage = stage_visits(stands)
     allowed = c.aim.visits or max(MOST_VISITS, by_stage)
     found = find_course(hair, min(by_stage, allowed), allowed, stop)
     chosen = [v for n, v in enumerate(found.chosen) if n == 0 or any(o.foils for o in v.values())]
@@ -65,31 +70,49 @@ def hair_of(stands: Made, choices: Choices, most: Whole) -> Hair:
     """Give what the visits work on; on clean hair the first takes all that lies in its foils."""
     hit = stands.bench["hit_rate"] / 100
     first = hit if stands.technique.scale == "return" else 1.0
+    light = stands.technique.kind == "foils"
     return Hair(
         choices.table,
         left_for(choices.limits, most.rest),
         choices.wished,
         choices.sizes,
-        (first, *(hit for _ in range(MOST_VISITS * 2))),
+        (first, *(hit for _ in range(LONGEST))),
+        1 - stands.head.share_with("lightened"),
+        stands.plan.next_visit.old_share_before if light else 0.0,
+        (1 - NEW_HAIR) ** (stands.plan.interval_weeks / NEW_HAIR_WEEKS),
     )
 
 
-def visits_alike(choices: Choices, whole: Whole, plan: ServicePlan) -> int | None:
-    """Count visits of one kind until the wish is met, lift not counted; None beyond eight."""
-    hits = [1.0] + [0.8] * 7
-    have = dict.fromkeys(choices.table, 0.0)
-    aim = constants()["reached_at"].value
-    by_stage = int(plan.next_visit.visits.middle or 1) if len(plan.refused) else 1
-    for number, hit in enumerate(hits, 1):
-        met = 0.0
-        for zone, one in whole.pick.chosen.items():
-            have[zone] += hit * gain(one, choices.sizes[zone])
-            missing = choices.wished.missing[zone]
-            if missing > 0:
-                met += choices.wished.shows[zone] * min(1.0, have[zone] / missing)
-        if met >= aim:
-            return max(number, by_stage)
+LONGEST = 12
+"""Visits beyond which none is counted."""
+
+
+def visits_alike(hair: Hair, whole: Whole, by_stage: int) -> int | None:
+    """Count visits of one kind until the light that is wished for is there and little old colour.
+
+    Parameters
+    ----------
+    whole : what each visit takes
+    by_stage : visits that the lift alone takes
+
+    Returns
+    -------
+    visits, this one among them; None beyond twelve
+    """
+    sums = whole.pick.sums
+    wished = sum(hair.wished.missing[zone] * hair.sizes[zone] for zone in hair.table)
+    wished *= constants()["reached_at"].value
+    light = 0.0
+    for visit in range(1, LONGEST + 1):
+        light += hair.hits[visit - 1] * (sums.light or sums.dark)
+        if light >= max(wished, light_for_little_old(hair, visit)):
+            return max(visit, by_stage)
     return None
+
+
+def stage_visits(made: Made) -> int:
+    """Give the visits that the lift alone takes on this hair."""
+    return int(made.plan.next_visit.visits.middle or 1) if made.technique.in_phases else 1
 
 
 def _visit(
@@ -140,34 +163,28 @@ def _light(hair: Hair, chosen: Sequence[Mapping[str, Weighed]]) -> float:
 
 def _old(stands: Made, hair: Hair, chosen: Sequence[Mapping[str, Weighed]], weeks: float) -> float:
     """Give the share of hair with old colour after some visits: taken, shed, or cut off."""
-    plan, head = stands.plan, stands.head
-    before = plan.next_visit.old_share_before
-    dark = 1 - _have(stands)
-    if before <= 0 or dark <= 0:
+    if _cut_off(stands) <= stands.plan.date + dt.timedelta(weeks=weeks * (len(chosen) - 1)):
         return 0.0
-    since = weeks * (len(chosen) - 1)
-    line = head.old_line_cm or head.regrowth_mean_cm
-    if line + stands.looks.rate_cm_per_week * since >= head.length_cm:
-        return 0.0
-    left = max(0.0, dark - _light(hair, chosen)) / dark
-    return float(before * left * (1 - NEW_HAIR) ** (since / NEW_HAIR_WEEKS))
+    return old_after(hair, _light(hair, chosen), len(chosen))
 
 
 def _words(
     stands: Made, found: Visits, ahead: Sequence[VisitAhead], by_stage: int, allowed: int
 ) -> list[str]:
-    plan, out = stands.plan, []
-    if found.reached and by_stage <= allowed:
+    plan, values = stands.plan, constants()
+    out = []
+    enough = 100 * values["reached_at"].value
+    met = next((v for v in ahead if v.wish_percent >= enough - 0.5), None)
+    last = ahead[-1]
+    if met is not None:
         out.append(
-            f"The wish is met at visit {ahead[-1].visit}, {ahead[-1].date:%B %Y}."
-            if len(ahead) > 1
-            else "One visit meets the wish."
+            f"The light that is wished for is there with visit {met.visit}, {met.date:%B %Y}."
         )
-    else:
-        last = found.met[-1] if found.met else 0.0
+    if not found.reached or by_stage > allowed:
+        some = "visit" if allowed == 1 else "visits"
         out.append(
-            f"Not reachable in {allowed} {'visit' if allowed == 1 else 'visits'}: "
-            f"{100 * last:.0f} % of the light is; more hours or more visits would reach it."
+            f"Not reachable in the {allowed} {some} given: {last.wish_percent:g} % of the light is"
+            f"{_and_old(last)}. More visits or more hours would."
         )
     if by_stage > 1:
         reached = plan.expected_stage.middle if plan.expected_stage else None
@@ -175,16 +192,22 @@ def _words(
             f"Stage {plan.aim_stage:g} takes {by_stage} visits: today's lift comes to "
             f"{reached or 0:g}."
         )
-    gone = [v for v in ahead if v.old_percent <= 100 * constants()["old_gone_at"].value]
     if plan.next_visit.old_share_before > 0:
-        if gone:
-            out.append(f"Old colour is gone with visit {gone[0].visit}.")
-        else:
-            out.append(
-                f"Old colour is still on {ahead[-1].old_percent:g} % of the hair then; it is grown "
-                f"out and cut by {_cut_off(stands):%B %Y}."
-            )
+        little = 100 * values["old_left_ok"].value
+        gone = next((v for v in ahead if v.old_percent <= little + 0.5), None)
+        when = f"what is left has grown out and is cut by {_cut_off(stands):%B %Y}"
+        out.append(
+            f"Old colour is down to {gone.old_percent:g} % with visit {gone.visit}; {when}."
+            if gone
+            else f"Old colour is still on {last.old_percent:g} % of the hair; {when}."
+        )
     return out
+
+
+def _and_old(last: VisitAhead) -> str:
+    if not last.old_percent:
+        return ""
+    return f", and {last.old_percent:g} % of the hair still has old colour"
 
 
 def _cut_off(stands: Made) -> dt.date:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from strandline.science.head.zones import NAMES
+from strandline.service.choose.course import Hair
 from strandline.service.choose.kinds import NAMES as KINDS
 from strandline.service.choose.tables import Weighed
 from strandline.service.placement.places import ZONE_WORDS
 from strandline.service.placement.takes import take_word
 from strandline.service.plan.assemble import Made
 from strandline.service.plan.choices import Choices
-from strandline.service.plan.course import course_of, visits_alike
+from strandline.service.plan.course import course_of, hair_of, stage_visits, visits_alike
 from strandline.service.plan.model import ServicePlan
 from strandline.service.plan.placing import LIGHTENER_KINDS
 from strandline.service.plan.ways_model import Foretold, KindName, Way, Ways, ZoneTaken
@@ -47,12 +48,13 @@ def told(
     c, plan = stands.consultation, stands.plan
     by_name = {whole.pick.name: whole for whole in wholes}
     binds = binds_words(stands, choices, by_name.get("thorough"), most, stop)
+    hair = hair_of(stands, choices, most) if choices and most else None
     ways: list[Way] = []
     for name in KINDS:
         if name in made and _fits(made[name].plan, stands):
             whole = by_name.get(name)
             before = ways[-1] if ways else None
-            way = way_of(name, made[name], choices, whole, before)
+            way = way_of(name, made[name], hair, whole, before)
             limited = binds if name == "thorough" else []
             ways.append(way.model_copy(update={"binds": limited}))
     return Ways(
@@ -99,7 +101,7 @@ def _limits_said(stands: Made) -> Iterator[str]:
 def way_of(
     name: KindName,
     made: Made,
-    choices: Choices | None,
+    hair: Hair | None,
     whole: Whole | None,
     before: Way | None,
 ) -> Way:
@@ -108,7 +110,7 @@ def way_of(
     Parameters
     ----------
     name, made : of the way
-    choices, whole : the table and its choice; None without foils
+    hair, whole : the head over visits, and the choice; None without foils
     before : the way that spares more, which it is set against
     """
     plan = made.plan
@@ -128,7 +130,7 @@ def way_of(
         oxidised_percent=max((s.cystine_oxidised.middle or 0.0 for s in plan.strengths), default=0),
         strongest_vol=max((s.poured_vol for s in plan.strengths), default=0.0),
         return_weeks=plan.interval_weeks,
-        visits=visits_alike(choices, whole, plan) if choices and whole else None,
+        visits=visits_alike(hair, whole, stage_visits(made)) if hair and whole else None,
         old_percent=round(100 * (plan.next_visit.old_share_after.middle or 0.0)),
         year_money=plan.quote.year_blending.amount,
         year_hours=plan.quote.year_blending.hours,
