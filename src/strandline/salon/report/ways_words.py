@@ -133,9 +133,7 @@ def _course(course: Course, currency: str) -> Iterator[str]:
     yield "The visits to the aim, with the least harm, hours and money"
     for visit in course.visits:
         yield _visit(visit, currency)
-        for one in visit.taken:
-            if one.foils:
-                yield f"    {one.zone:<14}{one.foils} {one.words}"
+        yield "    " + ", ".join(f"{o.zone} {_cell(o)}" for o in visit.taken if o.foils)
     yield from (f"  {words}" for words in course.words)
     if course.first_year_money is not None:
         said = f"  First year {course.first_year_money:.0f} {currency}"
@@ -166,6 +164,7 @@ def _and(words: list[str]) -> str:
 
 
 def _wrapped(line: str) -> list[str]:
+    line = line.rstrip()
     if len(line) <= WIDTH:
         return [line]
     indent = len(line) - len(line.lstrip()) + 4

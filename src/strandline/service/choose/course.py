@@ -26,7 +26,7 @@ Floats = NDArray[np.float64]
 EARLY = 0.02
 """Of the effort of a whole visit, what it is worth to have the wish a visit sooner: a tie is broken
 so that hair is taken early."""
-NEAR_GAP = 0.005
+NEAR_GAP = 0.01
 """Share of its effort that a better way over visits could still spare: the search ends there."""
 
 
@@ -142,15 +142,30 @@ def find_course(hair: Hair, least_visits: int, most_visits: int, stop: Stop = ne
 
 
 def _plain(table: Table) -> Table:
-    """Leave one bowl for each zone: over visits which hair is asked, not which strength."""
-    return {
-        zone: tuple(
+    """Leave one bowl for each zone, and of its takes those that take as much for no more effort.
+
+    Over visits it is asked which hair is taken, not from which strength.
+    """
+    effort = effort_of(table)
+    out = {}
+    for zone, choices in table.items():
+        strong = any(one.bowl == "main" for one in choices)
+        kept = [one for one in choices if not (strong and one.bowl == "weak")]
+        out[zone] = tuple(
             one
-            for one in choices
-            if one.bowl != "weak" or not any(other.bowl == "main" for other in choices)
+            for one in kept
+            if not any(
+                _taken(other) >= _taken(one)
+                and effort(other) >= effort(one)
+                and (_taken(other), effort(other)) != (_taken(one), effort(one))
+                for other in kept
+            )
         )
-        for zone, choices in table.items()
-    }
+    return out
+
+
+def _taken(one: Weighed) -> float:
+    return one.light or one.dark
 
 
 def _problem(hair: Hair, count: int, least: float | None) -> Problem:
@@ -208,6 +223,8 @@ def _limits(hair: Hair, count: int) -> Iterator[Bound]:
     of_visit = problem_of(hair.table, hair.limits, effort_of(hair.table))
     for v in range(count):
         for bound in of_visit.bounds:
+            if v and bound.most == 0:  # later visits go by sight: no need to close up
+                continue
             none = [np.zeros(a.size) for a in bound.adds]
             adds = [*none * v, *bound.adds, *none * (count - v - 1)]
             yield Bound(f"{bound.name} {v + 1}", tuple(adds), bound.least, bound.most)

@@ -17,6 +17,7 @@ from strandline.service.choose.tables import Weighed
 Floats = NDArray[np.float64]
 Table = Mapping[str, tuple[Weighed, ...]]
 """The choices of each zone by its name, in the order of work."""
+HAIRLINES = ("nape_hairline", "side_hairlines")
 RISING = ("nape", "back_lower", "back_upper", "crown")
 """Up the back partings close up to the crown, never open again; common practice, no source."""
 
@@ -100,15 +101,21 @@ def problem_of(
     Notes
     -----
     The limit of harm belongs to a foil, so it takes choices out: see `within`. Up the back foils
-    close up, never open again. The weak bowl comes first in the order of work: a bowl that was left
-    dries.
+    close up, never open again. The weak bowl comes first in the order of work, for a bowl that was
+    left dries; the hairlines, few foils, may have it at their turn.
     """
     bounds = [
         Bound(name, column(table, attrgetter(name)), most=most)
         for name in ("minutes", "foils", "money", "powder", "developer")
         if math.isfinite(most := getattr(limits, name))
     ]
+    bounds = [bound for bound in bounds if could_bind(bound)]
     return Problem(column(table, worth), (*bounds, *more, *_closing_up(table), *_weak_first(table)))
+
+
+def could_bind(bound: Bound) -> bool:
+    """Say whether any choice could pass a bound's most."""
+    return sum(float(a.max()) for a in bound.adds) > bound.most
 
 
 def within(table: Table, most_oxidised: float, oxidised: Mapping[str, float]) -> Table:
@@ -138,7 +145,7 @@ def _closing_up(table: Table) -> Iterator[Bound]:
 def _weak_first(table: Table) -> Iterator[Bound]:
     if not any(one.bowl == "weak" for choices in table.values() for one in choices):
         return
-    for first, later in combinations(table, 2):
+    for first, later in combinations([zone for zone in table if zone not in HAIRLINES], 2):
 
         def adds(zone: str, first: str = first, later: str = later) -> Floats:
             wanted = {first: "main", later: "weak"}.get(zone)

@@ -164,8 +164,8 @@ def _tips(c: Consultation) -> bool:
 
 def _may(zone: str, bowls: Mapping[str, Bowl], technique: Technique) -> tuple[Bowl, ...]:
     """Give the bowls that a zone's foils may be filled from; on return the hairline's is weak."""
-    if technique.scale == "return" and "weak" in bowls:
-        return (bowls["weak" if zone in HAIRLINE else "main"],)
+    if technique.scale == "return" and "weak" in bowls and zone in HAIRLINE:
+        return (bowls["weak"],)
     return tuple(bowls.values())
 
 

@@ -192,18 +192,23 @@ def differs(way: Way, before: Way | None) -> str:
     if way.name == "gloss alone":
         return "Tone and shine only: no foils, nothing lightened, and any line stays as it is."
     light = "lightener" if way.light_percent else "lowlights"
-    if way.name == "gentle" or before is None or not before.foils:
+    if way.name == "gentle":
         where = _places(way)
         return (
             f"A few foils, {way.foils}, where hair shows{where}: the least {light} for a change "
             f"that is seen, {way.wish_percent:.0f} % of the wish."
         )
-    more = way.foils - before.foils
-    hours = (way.minutes - before.minutes) / 60
     opens = {
         "balanced": "Most of the wish for the least time and money",
         "thorough": "All that this visit holds",
-    }.get(way.name, "")
+    }[way.name]
+    if before is None or not before.foils:
+        return (
+            f"{opens}: {way.foils} foils in {way.minutes / 60:.1f} h, "
+            f"{way.wish_percent:.0f} % of the wish."
+        )
+    more = way.foils - before.foils
+    hours = (way.minutes - before.minutes) / 60
     return (
         f"{opens}: {more:+d} foils and {hours:+.1f} h on {before.name}, "
         f"{way.wish_percent:.0f} % of the wish in place of {before.wish_percent:.0f} %."

@@ -105,7 +105,9 @@ def chosen_by_clock(
     found: Whole | None = None
     low, high = -math.inf, math.inf  # minutes taken off: too few for the clock, and enough
     for _ in range(TRIES):
-        pick = choose(left_for(limits, rest))
+        left = left_for(limits, rest)
+        pick = choose(left)
+        own = None
         if pick is None:
             high = rest.minutes
         else:
@@ -115,14 +117,14 @@ def chosen_by_clock(
                 if found is None or pick.sums.seen > found.pick.sums.seen:
                     found = Whole(pick, taken, own)
                 high = rest.minutes
+                if _free(left, pick):
+                    break
             else:
                 low = max(low, rest.minutes)
                 rest = replace(rest, money=max(rest.money, own.money))
-            if own.minutes <= rest.minutes and low == -math.inf and _free(limits, taken):
-                break
         if high - low < NEAR_MIN:
             break
-        wanted = own.minutes if pick is not None else low
+        wanted = low if own is None else own.minutes
         inside = low + NEAR_MIN / 2 < wanted < high - NEAR_MIN / 2
         rest = replace(rest, minutes=wanted if inside else _between(low, high))
     return found
@@ -140,9 +142,15 @@ def _between(low: float, high: float) -> float:
     return low + FIRST_STEP_MIN if math.isinf(high) else (low + high) / 2
 
 
-def _free(limits: Limits, taken: Measured) -> bool:
-    """Say whether so much of the time is left that it is not what limits."""
-    return taken.minutes < limits.minutes - FIRST_STEP_MIN * 2
+def _free(left: Limits, pick: Pick) -> bool:
+    """Say whether neither time nor money is what limits a choice, by far."""
+    return (
+        pick.sums.minutes < left.minutes - FIRST_STEP_MIN
+        and pick.sums.money < left.money - FREE_SHARE * pick.sums.money
+    )
+
+
+FREE_SHARE = 0.1
 
 
 def keeps(limits: Limits, taken: Measured) -> bool:
