@@ -18,7 +18,7 @@ from strandline.service.choose.kinds import effort_of
 from strandline.service.choose.problem import Bound, Problem, Top
 from strandline.service.choose.solve import Found, best
 from strandline.service.choose.tables import Weighed
-from strandline.service.choose.weights import Limits, Table, problem_of
+from strandline.service.choose.weights import CLOSER, Limits, Table, problem_of
 from strandline.service.choose.wish import Wished, constants
 from strandline.service.schedule.search import Stop, never
 
@@ -223,7 +223,7 @@ def _limits(hair: Hair, count: int) -> Iterator[Bound]:
     of_visit = problem_of(hair.table, hair.limits, effort_of(hair.table))
     for v in range(count):
         for bound in of_visit.bounds:
-            if v and bound.most == 0:  # later visits go by sight: no need to close up
+            if v and CLOSER in bound.name:  # later visits go by sight
                 continue
             none = [np.zeros(a.size) for a in bound.adds]
             adds = [*none * v, *bound.adds, *none * (count - v - 1)]

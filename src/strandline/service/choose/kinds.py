@@ -98,8 +98,10 @@ def binding(
     each hide the other, so where none binds alone, those that are met to within a foil are named.
     """
     worth = _worth(soft_weighs)
-    own = sum(worth(one) for one in pick.chosen.values())
-    gains = {}
+    kept = best(problem_of(table, limits, worth), stop)
+    if kept is None:
+        return []
+    own, gains = kept.worth, {}
     for name in limits.given():
         freer = best(problem_of(table, limits.without(name), worth), stop)
         if freer is not None:

@@ -17,6 +17,8 @@ from strandline.service.choose.tables import Weighed
 Floats = NDArray[np.float64]
 Table = Mapping[str, tuple[Weighed, ...]]
 """The choices of each zone by its name, in the order of work."""
+CLOSER = " no closer than "
+"""In the name of a bound that says so of two zones."""
 HAIRLINES = ("nape_hairline", "side_hairlines")
 RISING = ("nape", "back_lower", "back_upper", "crown")
 """Up the back partings close up to the crown, never open again; common practice, no source."""
@@ -139,7 +141,7 @@ def _closing_up(table: Table) -> Iterator[Bound]:
             close = np.array([float(one.option.close) for one in table[zone]])
             return close * (float(zone == lower) - float(zone == upper))
 
-        yield Bound(f"{lower} no closer than {upper}", tuple(map(adds, table)), most=0.0)
+        yield Bound(f"{lower}{CLOSER}{upper}", tuple(map(adds, table)), most=0.0)
 
 
 def _weak_first(table: Table) -> Iterator[Bound]:

@@ -29,6 +29,7 @@ from strandline.service.plan.chosen import Chosen, allowed
 from strandline.service.plan.defaults import defaults_told
 from strandline.service.plan.earlier import Earlier
 from strandline.service.plan.evidence import laws
+from strandline.service.plan.fitting import hours_told
 from strandline.service.plan.foil_work import FoilWork
 from strandline.service.plan.glossing import Toned, gloss_today
 from strandline.service.plan.learned import (
@@ -163,7 +164,8 @@ def make_plan(
     kept = carried_part(walked, visits_before, placed.foils if placed else None, interval)
     refused = [*_refused(findings, technique), *toned.refused]
     cut = not_counted(c) if under is None else [under.worn.told()] if under.worn else []
-    findings = [*findings, *_hours(c, minutes), *cut]
+    over = hours_told(c, minutes, placed.foils if placed else None, lifted.work, bench)
+    findings = [*findings, *over, *cut]
     plan = ServicePlan(
         made_with=f"strandline {__version__}",
         client=c.client.name,
@@ -288,20 +290,6 @@ def _refused(findings: Sequence[Finding], technique: Technique) -> list[Reason]:
             )
         )
     return out
-
-
-def _hours(c: Consultation, minutes: float) -> list[Finding]:
-    if minutes <= c.limits.hours * 60:
-        return []
-    return [
-        Finding(
-            "note",
-            f"The visit takes about {minutes / 60:.1f} h; {c.limits.hours:g} h are given.",
-            "Take a helper for the placing, fewer foils, or two days.",
-            COMMON_PRACTICE,
-            about="limits.hours",
-        )
-    ]
 
 
 def _reason(f: Finding) -> Reason:

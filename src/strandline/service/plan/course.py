@@ -31,19 +31,28 @@ WEEKS_PER_YEAR = 365.25 / 7
 LAW = "fewest visits, then least money or minutes and harm; later visits at the hit rate; proven"
 
 
-def course_of(stands: Made, choices: Choices, most: Whole, stop: Stop = never) -> Course:
+def course_of(
+    stands: Made, choices: Choices, most: Whole, like_it: int | None, stop: Stop = never
+) -> Course | None:
     """Lay out the visits to the aim.
 
     Parameters
     ----------
     stands : the plan by her rules, whose interval is taken
     choices, most : of its foils; what one visit could meet at most
+    like_it : visits to the aim if each is as thorough as this one can be; None beyond twelve
+
+    Returns
+    -------
+    Course, or None where no visit holds a foil
     """
     c, plan = stands.consultation, stands.plan
     hair = hair_of(stands, choices, most)
     by_stage = stage_visits(stands)
     allowed = c.aim.visits or max(MOST_VISITS, by_stage)
     found = find_course(hair, min(by_stage, allowed), allowed, stop)
+    if not any(one.foils for visit in found.chosen for one in visit.values()):
+        return None
     chosen = [v for n, v in enumerate(found.chosen) if n == 0 or any(o.foils for o in v.values())]
     ahead = [
         _visit(stands, hair, found, number, visit, most) for number, visit in enumerate(chosen)
@@ -54,7 +63,7 @@ def course_of(stands: Made, choices: Choices, most: Whole, stop: Stop = never) -
     return Course(
         visits=ahead,
         reached=found.reached and by_stage <= allowed,
-        words=[*_words(stands, found, ahead, by_stage, allowed)],
+        words=[*_words(stands, ahead, by_stage), *_never(stands, found, ahead, like_it)],
         hours=round(sum(v.minutes for v in ahead) / 60, 1),
         money=round(sum(v.money or 0.0 for v in ahead)) if priced else None,
         first_year_money=round(sum(v.money or 0.0 for v in inside)) if priced else None,
@@ -168,9 +177,7 @@ def _old(stands: Made, hair: Hair, chosen: Sequence[Mapping[str, Weighed]], week
     return old_after(hair, _light(hair, chosen), len(chosen))
 
 
-def _words(
-    stands: Made, found: Visits, ahead: Sequence[VisitAhead], by_stage: int, allowed: int
-) -> list[str]:
+def _words(stands: Made, ahead: Sequence[VisitAhead], by_stage: int) -> list[str]:
     plan, values = stands.plan, constants()
     out = []
     enough = 100 * values["reached_at"].value
@@ -179,12 +186,6 @@ def _words(
     if met is not None:
         out.append(
             f"The light that is wished for is there with visit {met.visit}, {met.date:%B %Y}."
-        )
-    if not found.reached or by_stage > allowed:
-        some = "visit" if allowed == 1 else "visits"
-        out.append(
-            f"Not reachable in the {allowed} {some} given: {last.wish_percent:g} % of the light is"
-            f"{_and_old(last)}. More visits or more hours would."
         )
     if by_stage > 1:
         reached = plan.expected_stage.middle if plan.expected_stage else None
@@ -202,6 +203,25 @@ def _words(
             else f"Old colour is still on {last.old_percent:g} % of the hair; {when}."
         )
     return out
+
+
+def _never(
+    stands: Made, found: Visits, ahead: Sequence[VisitAhead], like_it: int | None
+) -> list[str]:
+    """Say that the aim is not reached in the visits there are, and what would reach it."""
+    given, by_stage = stands.consultation.aim.visits, stage_visits(stands)
+    if found.reached and by_stage <= (given or MOST_VISITS):
+        return []
+    count = given or len(found.chosen)
+    within = f"{count} {'visit' if count == 1 else 'visits'}{' given' if given else ''}"
+    would = "more hours a visit would"
+    if like_it is not None and max(like_it, by_stage) > count:
+        would = f"{max(like_it, by_stage)} visits as thorough as the limits hold would, or {would}"
+    last = ahead[-1]
+    return [
+        f"Not reachable in {'the ' if given else ''}{within}: {last.wish_percent:g} % of the light "
+        f"is{_and_old(last)}; {would}."
+    ]
 
 
 def _and_old(last: VisitAhead) -> str:

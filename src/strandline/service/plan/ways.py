@@ -131,13 +131,13 @@ def _by_clock(
 
 def alike(one: Whole, other: Whole) -> bool:
     """Say whether two choices come to so much the same that they are one kind."""
-    near = constants()["alike_share"].value
     pairs = (
         (one.taken.minutes, other.taken.minutes),
         (one.pick.sums.foils, other.pick.sums.foils),
         (one.pick.sums.met, other.pick.sums.met),
     )
-    return all(abs(a - b) <= near * max(a, b) for a, b in pairs)
+    off = sum(abs(a - b) / max(a, b, 1e-9) for a, b in pairs) / len(pairs)
+    return off <= constants()["alike_share"].value
 
 
 def _go_on(stop: Stop) -> None:

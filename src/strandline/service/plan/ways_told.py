@@ -21,6 +21,7 @@ from strandline.service.plan.wont_fit import binds_words, contradictions, not_re
 from strandline.service.schedule.search import Stop, never
 
 LAW = "the best choice of each zone by a table whose figures add up, proven; then the whole plan"
+GLOSS: KindName = "gloss alone"
 LEFT = "Left for another visit."
 MOST_PLACES = 3
 """Places that a sentence names."""
@@ -71,12 +72,16 @@ def told(
         stands_money=plan.quote.floor,
         ways=ways,
         reasons=[*plan.reasons, *plan.refused],
-        contradicts=contradictions(stands, choices, ways, most),
+        contradicts=contradictions(stands, choices, ways, most, made[GLOSS].plan) if made else [],
         not_reached=not_reached(stands, choices, by_name.get("thorough"), most),
         binds=binds,
-        course=course_of(stands, choices, most, stop) if choices and most else None,
+        course=course_of(stands, choices, most, _like_it(ways), stop) if choices and most else None,
         law=LAW,
     )
+
+
+def _like_it(ways: Sequence[Way]) -> int | None:
+    return next((way.visits for way in reversed(ways) if way.foils), None)
 
 
 def _fits(plan: ServicePlan, stands: Made) -> bool:
@@ -95,7 +100,8 @@ def _limits_said(stands: Made) -> Iterator[str]:
     if limits.oxidised_percent is not None:
         yield f"{limits.oxidised_percent:g} % of cystine oxidised in a foil"
     if stands.consultation.aim.visits is not None:
-        yield f"{stands.consultation.aim.visits} visits"
+        visits = stands.consultation.aim.visits
+        yield "1 visit" if visits == 1 else f"{visits} visits"
 
 
 def way_of(

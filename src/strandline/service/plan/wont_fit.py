@@ -9,7 +9,7 @@ from strandline.service.choose.kinds import binding
 from strandline.service.choose.wish import constants
 from strandline.service.plan.assemble import Made
 from strandline.service.plan.choices import Choices
-from strandline.service.plan.model import Reason, Strength
+from strandline.service.plan.model import Reason, ServicePlan, Strength
 from strandline.service.plan.ways_model import Way
 from strandline.service.plan.weighing_up import Whole, left_for
 from strandline.service.schedule.search import Stop, never
@@ -83,7 +83,7 @@ def _kept_back(stands: Made, best: Whole | None, most: Whole) -> Iterator[str]:
             f"{100 * fullest:.0f} %, takes {most.pick.sums.foils} foils in {need / 60:.1f} h"
             f"{helped}{price}."
         )
-    if fullest < constants()["reached_at"].value:
+    if 0 < fullest < constants()["reached_at"].value:
         yield (
             f"One visit on this hair meets at most {100 * fullest:.0f} % of the wish, however "
             "long: the rest is for later visits."
@@ -97,23 +97,36 @@ def _with_help(stands: Made, most: Whole) -> str:
 
 
 def contradictions(
-    stands: Made, choices: Choices | None, ways: Sequence[Way], most: Whole | None
+    stands: Made,
+    choices: Choices | None,
+    ways: Sequence[Way],
+    most: Whole | None,
+    gloss: ServicePlan,
 ) -> list[Reason]:
-    """Say which limits or wishes cannot all be kept, and the nearest that can be done."""
+    """Say which limits or wishes cannot all be kept, and the nearest that can be done.
+
+    Parameters
+    ----------
+    gloss : the plan of a gloss alone, the least that can be done
+    """
     return [
         Reason(what=what, do=do, source=COMMON_PRACTICE, about=about)
-        for what, do, about in _against(stands, choices, ways, most)
+        for what, do, about in _against(stands, choices, ways, most, gloss)
     ]
 
 
 def _against(
-    stands: Made, choices: Choices | None, ways: Sequence[Way], most: Whole | None
+    stands: Made,
+    choices: Choices | None,
+    ways: Sequence[Way],
+    most: Whole | None,
+    gloss: ServicePlan,
 ) -> Iterator[tuple[str, str, str]]:
     c, plan = stands.consultation, stands.plan
     if plan.technique_kind == "none":
         return
     if not ways:
-        yield from _nothing_fits(stands)
+        yield from _nothing_fits(stands, gloss)
         return
     if choices is None or most is None:
         return
@@ -134,12 +147,13 @@ def _stage(stands: Made) -> str:
     return "none" if expected is None or expected.middle is None else f"{expected.middle:g}"
 
 
-def _nothing_fits(stands: Made) -> Iterator[tuple[str, str, str]]:
+def _nothing_fits(stands: Made, gloss: ServicePlan) -> Iterator[tuple[str, str, str]]:
     limits, plan = stands.consultation.limits, stands.plan
     yield (
         f"Nothing fits into {limits.hours:g} h"
         + ("." if limits.money is None else f" and {limits.money:g} {plan.quote.currency}."),
-        "The nearest is a gloss alone; see what it takes with 2 h and no limit of money.",
+        f"The least that can be done is a gloss alone: {gloss.quote.minutes / 60:.1f} h"
+        + ("." if gloss.quote.floor is None else f", from {gloss.quote.floor:.0f}."),
         "limits",
     )
 
