@@ -41,7 +41,9 @@ def problems(draw):
         least = draw(st.sampled_from([-math.inf, 0.0, 4.0]))
         bounds.append(Bound(f"bound {number}", figures(), least, most))
     if draw(st.booleans()):
-        bounds.append(Bound("to a top", figures(), draw(st.sampled_from([0.0, 4.0])), tops=to_tops()))
+        bounds.append(
+            Bound("to a top", figures(), draw(st.sampled_from([0.0, 4.0])), tops=to_tops())
+        )
     return Problem(figures(), tuple(bounds), to_tops())
 
 

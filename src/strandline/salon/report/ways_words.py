@@ -123,9 +123,21 @@ def _kept_back(ways: Ways) -> Iterator[str]:
     if ways.binds:
         yield f"What binds: {_and(ways.binds)}."
     yield from ways.not_reached
-    for way in ways.ways[-1:]:
-        if way.picture:
-            yield f"The picture, {way.name}: {way.picture}"
+    if any(way.plan.growout.picture_parts for way in ways.ways):
+        yield ""
+        yield _row("the picture is reached", ("" for _ in ways.ways))
+        for n, what in enumerate(("light", "depth", "light level")):
+            parts = [way.plan.growout.picture_parts for way in ways.ways]
+            wanted = parts[0][n].wanted
+            said = f"{100 * wanted:.0f} %" if what == "light" else f"{wanted:g}"
+            yield _row(f"  {what} {said}", (_when(of[n].visit) for of in parts))
+        yield f"{ways.ways[-1].name.capitalize()}: {ways.ways[-1].picture}"
+
+
+def _when(visit: int | None) -> str:
+    if visit is None:
+        return "not so"
+    return "today" if visit == 1 else f"visit {visit}"
 
 
 def _course(course: Course, currency: str) -> Iterator[str]:

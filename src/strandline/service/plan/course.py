@@ -216,12 +216,10 @@ def _never(
     within = f"{count} {'visit' if count == 1 else 'visits'}{' given' if given else ''}"
     would = "more hours a visit would"
     if like_it is not None and max(like_it, by_stage) > count:
-        would = f"{max(like_it, by_stage)} visits as thorough as the limits hold would, or {would}"
+        would = f"{max(like_it, by_stage)} visits as thorough as the limits hold would"
     last = ahead[-1]
-    return [
-        f"Not reachable in {'the ' if given else ''}{within}: {last.wish_percent:g} % of the light "
-        f"is{_and_old(last)}; {would}."
-    ]
+    told = f"Not reachable in {'the ' if given else ''}{within}: {last.wish_percent:g} % of the "
+    return [f"{told}light is{_and_old(last)}; {would}."]
 
 
 def _and_old(last: VisitAhead) -> str:

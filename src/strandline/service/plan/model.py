@@ -193,6 +193,19 @@ class Returned(Part):
     line: float = Field(description="shown growth, dE00 cm")
 
 
+class PictureMet(Part):
+    """One thing of the client's picture: its light share [1], its light's level, its depth.
+
+    `visit` is the one that reaches it, 1 for today's; None where visits like this do not.
+    """
+
+    what: Literal["light", "light level", "depth"]
+    wanted: float
+    today: float | None
+    visit: int | None
+    words: str
+
+
 class GrowOutPart(Part):
     """The grow-out in figures."""
 
@@ -206,6 +219,7 @@ class GrowOutPart(Part):
     planned_passes_week: Figure
     sentence: str
     picture: str = Field("", description="what of the client's picture is reached, and when")
+    picture_parts: list[PictureMet] = Field(default_factory=list)
     old_line: list[OldLine] = Field(default_factory=list)
     strands: list[StrandClass]
     law: str

@@ -41,6 +41,9 @@ def binds_words(
         limits = left_for(choices.limits, best.rest)
         weighs = choices.wished.soft_weighs
         out = [WORDS[n] for n in binding(best.pick, choices.table, limits, weighs, stop)]
+    harm = stands.consultation.limits.oxidised_percent
+    if harm is not None and any(bowl.oxidised > harm for bowl in choices.bowls.values()):
+        out.append("the limit of harm")
     out += [word for strength in _furthest(stands) if (word := _short(strength))]
     return list(dict.fromkeys(out))
 
