@@ -121,4 +121,7 @@ class Ways(Part):
     not_reached: list[str]
     binds: list[str]
     course: Course | None
+    little_old_percent: float | None = Field(
+        None, description="old colour on so much of the hair counts as gone; None without any"
+    )
     law: str

@@ -8,6 +8,7 @@ from strandline.science.head.zones import NAMES
 from strandline.service.choose.course import Hair
 from strandline.service.choose.kinds import NAMES as KINDS
 from strandline.service.choose.tables import Weighed
+from strandline.service.choose.wish import constants
 from strandline.service.placement.places import ZONE_WORDS
 from strandline.service.placement.takes import take_word
 from strandline.service.plan.assemble import Made
@@ -47,6 +48,7 @@ def told(
     stop : asked as the work goes
     """
     c, plan = stands.consultation, stands.plan
+    little = 100 * constants()["old_left_ok"].value
     by_name = {whole.pick.name: whole for whole in wholes}
     binds = binds_words(stands, choices, by_name.get("thorough"), most, stop)
     hair = hair_of(stands, choices, most) if choices and most else None
@@ -76,6 +78,7 @@ def told(
         not_reached=not_reached(stands, choices, by_name.get("thorough"), most),
         binds=binds,
         course=course_of(stands, choices, most, _like_it(ways), stop) if choices and most else None,
+        little_old_percent=little if plan.next_visit.old_share_before > 0 else None,
         law=LAW,
     )
 
