@@ -128,7 +128,8 @@ def examples() -> bool:
     """Time the examples: table, kinds, and all plans assembled."""
     well = True
     print(
-        f"{'head':<10}{'choices':>8}{'ways':>12}{'table':>10}{'kinds':>10}{'all plans':>12}{'gap':>10}"
+        f"{'head':<10}{'choices':>8}{'ways':>12}{'table':>10}{'thorough':>10}{'all plans':>12}"
+        f"{'gap':>26}"
     )
     for name in HEADS:
         one = made(name)

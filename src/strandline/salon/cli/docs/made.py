@@ -17,6 +17,7 @@ from strandline.salon.evidence.table import results
 from strandline.service.anew.model import Anew
 from strandline.service.consultation.model import Consultation
 from strandline.service.plan.model import ServicePlan
+from strandline.service.plan.ways_model import Ways
 
 
 def schemas() -> dict[str, str]:
@@ -25,6 +26,7 @@ def schemas() -> dict[str, str]:
         "consultation.schema.json": Consultation.model_json_schema(),
         "plan.schema.json": ServicePlan.model_json_schema(mode="serialization"),
         "anew.schema.json": Anew.model_json_schema(mode="serialization"),
+        "ways.schema.json": Ways.model_json_schema(mode="serialization"),
         "fact.schema.json": json_schema(),
     }
     return {
