@@ -24,8 +24,6 @@ from strandline.service.schedule.search import Stop, never
 LAW = "the best choice of each zone by a table whose figures add up, proven; then the whole plan"
 GLOSS: KindName = "gloss alone"
 LEFT = "Left for another visit."
-MOST_PLACES = 3
-"""Places that a sentence names."""
 
 
 def told(
@@ -198,36 +196,28 @@ def taken_of(made: Made, chosen: Mapping[str, Weighed]) -> list[ZoneTaken]:
 
 def differs(way: Way, before: Way | None) -> str:
     """Say in a sentence how a way differs from the one that spares more."""
+    wish = f"{way.wish_percent:.0f} % of the wish"
     if way.name == "gloss alone":
         return "Tone and shine only: no foils, nothing lightened, and any line stays as it is."
-    light = "lightener" if way.light_percent else "lowlights"
     if way.name == "gentle":
-        where = _places(way)
+        weak = " from the weak bowl" if {row.bowl for row in way.plan.foils} == {"weak"} else ""
+        harm = "the least harm" if way.light_percent else "the least"
         return (
-            f"A few foils, {way.foils}, where hair shows{where}: the least {light} for a change "
-            f"that is seen, {way.wish_percent:.0f} % of the wish."
+            f"{way.foils} foils{weak}, only where hair shows most: {harm} for a change that is "
+            f"seen, {wish}."
         )
-    opens = {
-        "balanced": "Most of the wish for the least time and money",
-        "thorough": "All that this visit holds",
-    }[way.name]
+    if way.name == "balanced":
+        return f"{way.foils} foils: {wish} in the least time{_more(way, before)}."
+    whole = " over the whole head" if all(one.foils for one in way.taken) else ""
+    return f"{way.foils} foils{whole}: all that this visit holds, {wish}{_more(way, before)}."
+
+
+def _more(way: Way, before: Way | None) -> str:
+    """Say what a way takes more than the one before it, where both have foils."""
     if before is None or not before.foils:
-        return (
-            f"{opens}: {way.foils} foils in {way.minutes / 60:.1f} h, "
-            f"{way.wish_percent:.0f} % of the wish."
-        )
-    more = way.foils - before.foils
-    hours = (way.minutes - before.minutes) / 60
-    return (
-        f"{opens}: {more:+d} foils and {hours:+.1f} h on {before.name}, "
-        f"{way.wish_percent:.0f} % of the wish in place of {before.wish_percent:.0f} %."
-    )
-
-
-def _places(way: Way) -> str:
-    """Name where most of its foils lie."""
-    most = sorted((one for one in way.taken if one.foils), key=lambda one: -one.foils)
-    names = [one.zone for one in most[:MOST_PLACES]]
-    if not names or len(most) > MOST_PLACES + 2:
-        return ""
-    return f" ({', '.join(names)})"
+        return f", {way.minutes / 60:.1f} h"
+    hours = f"{(way.minutes - before.minutes) / 60:+.1f} h"
+    if way.money is None or before.money is None:
+        return f"; {hours} on {before.name}"
+    money = f"{way.money - before.money:+.0f} {way.plan.quote.currency}"
+    return f"; {hours}, {money} on {before.name}"
