@@ -121,6 +121,8 @@ def _cell(one: ZoneTaken) -> str:
     taken = one.words.split(",", maxsplit=1)[0]
     kind = next((word for word in taken.split() if word in KINDS), "")
     space = next((short for long, short in SPACES.items() if long in taken), "")
+    if one.foils == 1:
+        kind = kind.removesuffix("s")
     return f"{one.foils} {kind} {space}".strip()
 
 
@@ -172,10 +174,15 @@ def _course(course: Course, currency: str) -> Iterator[str]:
 
 def _visit(visit: VisitAhead, currency: str) -> str:
     price = "" if visit.money is None else f", from {visit.money:.0f} {currency}"
+    shares = {
+        "light": visit.light_percent,
+        "darker": visit.dark_percent,
+        "old colour": visit.old_percent,
+    }
+    told = "".join(f", {word} {share:.0f} %" for word, share in shares.items() if share)
     return (
         f"  visit {visit.visit}, {visit.date:%b %Y}: {visit.foils} foils, "
-        f"{visit.minutes / 60:.1f} h{price}; wish {visit.wish_percent:.0f} %, "
-        f"light {visit.light_percent:.0f} %, old colour {visit.old_percent:.0f} %"
+        f"{visit.minutes / 60:.1f} h{price}; wish {visit.wish_percent:.0f} %{told}"
     )
 
 

@@ -76,6 +76,7 @@ class VisitAhead(Part):
     money: float | None
     wish_percent: float
     light_percent: float
+    dark_percent: float = Field(description="made darker until then")
     old_percent: float
     taken: list[ZoneTaken]
 
