@@ -108,6 +108,19 @@ def test_help_buys_more_of_the_wish_in_the_same_hours():
     assert helped.wish_percent > alone.wish_percent
 
 
+def test_a_third_visit_takes_what_the_trade_takes():
+    """40-58 foils, up to 8 of them lowlights, old colour at most 15 % afterwards.
+
+    Common practice, no source.
+    """
+    thorough = ways("junia").ways[-1]
+    dark = [foil for foil in thorough.plan.foils if foil.kind == "lowlight weave"]
+    assert 40 <= thorough.foils <= 58
+    assert 4 <= len(dark) <= 8
+    assert thorough.old_percent <= 15
+    assert {foil.bowl for foil in thorough.plan.foils if foil.zone == "side_hairlines"} <= {"weak"}
+
+
 def test_gentle_is_the_weak_bowl_and_harms_least():
     _, gentle, balanced, _ = ways("noor").ways
     assert gentle.strongest_vol < balanced.strongest_vol
@@ -188,6 +201,18 @@ class TestContradictions:
         assert not made.course.reached
         assert any("Not reachable in the 1 visit given" in words for words in made.course.words)
         assert any("3 visits" in words for words in made.course.words)
+
+    def test_a_stage_past_the_hair(self):
+        made = ways("noor", stage=10.0)
+        told = next(one for one in made.contradicts if one.about == "aim.stage")
+        assert "Stage 10 is asked for; this hair comes to 8" in told.what
+        assert "Aim at 8" in told.do
+
+    def test_money_without_what_an_hour_brings(self):
+        c = asked("tamsin").model_copy(update={"money": None})
+        made = make_ways(c, c.visit.date).ways
+        assert "not known" in made.contradicts[0].what
+        assert made.ways
 
 
 class TestCourse:
