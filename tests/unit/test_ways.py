@@ -167,6 +167,13 @@ class TestHeldBack:
             make_plan(c, c.visit.date, chosen=Chosen(made.technique))
 
 
+def test_the_head_as_it_is_kept_is_the_same_in_every_way():
+    many_made = many("mirela")
+    kept = [[week.as_kept for week in way.plan.growout.weeks] for way in many_made.ways.ways]
+    alone = make_plan(many_made.stands.consultation, many_made.ways.date).plan.growout.weeks
+    assert all(one == [week.as_kept for week in alone] for one in kept)
+
+
 class TestContradictions:
     def test_no_time_is_refused_with_what_to_do(self):
         from strandline.base.errors import OutOfRangeError
