@@ -58,7 +58,7 @@ class Weighed:
     Parameters
     ----------
     option, bowl : the choice; the bowl's name is empty where nothing is laid
-    foils, weak : its foils, and how many of them are of the weak bowl
+    foils : laid in it
     minutes : that its foils take
     light, dark : share of the head's hair made light, or dark [1]
     met : its part of the wish, over zones 1 where all of it is met and the lift carries [1]
@@ -72,7 +72,6 @@ class Weighed:
     option: Option
     bowl: str
     foils: int
-    weak: int
     minutes: float
     light: float
     dark: float
@@ -156,7 +155,6 @@ def _weighed(
         option=option,
         bowl=bowl.name if bowl else "",
         foils=len(foils),
-        weak=len(foils) if bowl and bowl.name == "weak" else 0,
         minutes=minutes,
         light=size * light,
         dark=size * dark,
