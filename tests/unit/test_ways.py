@@ -121,6 +121,19 @@ def test_a_third_visit_takes_what_the_trade_takes():
     assert {foil.bowl for foil in thorough.plan.foils if foil.zone == "side_hairlines"} <= {"weak"}
 
 
+def test_a_line_that_nobody_sees_does_not_weigh_against_the_wish():
+    """Hair without cover has no line of its own: foils add a faint one, and are wished for."""
+    c = asked("noor")
+    few = {
+        area: getattr(c.areas, area).model_copy(update={"gray": 5.0})
+        for area in ("front", "crown", "back")
+    }
+    virgin = c.model_copy(update={"cover": None, "areas": c.areas.model_copy(update=few)})
+    thorough = make_ways(virgin, c.visit.date).ways.ways[-1]
+    assert thorough.foils > 50
+    assert thorough.wish_percent > 50
+
+
 def test_gentle_is_the_weak_bowl_and_harms_least():
     _, gentle, balanced, _ = ways("noor").ways
     assert gentle.strongest_vol < balanced.strongest_vol

@@ -63,7 +63,7 @@ class Weighed:
     light, dark : share of the head's hair made light, or dark [1]
     met : its part of the wish, over zones 1 where all of it is met and the lift carries [1]
     seen : the same as an eye has it: the first half of what is missing shows more than the last [1]
-    line : its part of the line seen, over zones 1 where nothing is done [1]
+    line : its part of the line seen, over zones at most 1 where nothing is done [1]
     powder, developer : grams mixed
     money : of minutes and product
     oxidised : cystine oxidised, as a mean over the head's hair, %
@@ -94,7 +94,7 @@ class Ground:
     key_share : share of a zone's hair by key: a half for each side of a pair
     wished : of each zone
     along : share of the hair along the parting that is rooted in a zone, by name
-    line_at : share made light to the line that is seen, 1 where none is
+    line_at : share made light to the line that is seen; 1 is that of hair left as it is
     depth : what is wished for is depth
     """
 
