@@ -59,6 +59,7 @@ def test_lowlights_have_their_ways_too():
     assert all(foil.kind == "lowlight weave" for way in made for foil in way.plan.foils)
     assert not any(foil.zone == "side_hairlines" for way in made for foil in way.plan.foils)
     assert all(way.plan.bowls == [] for way in made)
+    assert not any("Old colour" in words for words in ways("mirela").course.words)
 
 
 @pytest.mark.parametrize("name", ["noor", "brona", "junia", "mirela"])

@@ -181,6 +181,8 @@ def _dark(hair: Hair, chosen: Sequence[Mapping[str, Weighed]]) -> float:
 
 def _old(stands: Made, hair: Hair, chosen: Sequence[Mapping[str, Weighed]], weeks: float) -> float:
     """Give the share of hair with old colour after some visits: taken, shed, or cut off."""
+    if stands.technique.kind != "foils":
+        return stands.plan.next_visit.old_share_before
     if _cut_off(stands) <= stands.plan.date + dt.timedelta(weeks=weeks * (len(chosen) - 1)):
         return 0.0
     return old_after(hair, _light(hair, chosen), len(chosen))
@@ -203,7 +205,7 @@ def _words(stands: Made, ahead: Sequence[VisitAhead], by_stage: int) -> list[str
             f"Stage {plan.aim_stage:g} takes {by_stage} visits: today's lift comes to "
             f"{reached or 0:g}."
         )
-    if plan.next_visit.old_share_before > 0:
+    if stands.technique.kind == "foils" and plan.next_visit.old_share_before > 0:
         little = 100 * values["old_left_ok"].value
         gone = next((v for v in ahead if v.old_percent <= little + 0.5), None)
         when = f"what is left has grown out and is cut by {_cut_off(stands):%B %Y}"
