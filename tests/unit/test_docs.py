@@ -16,7 +16,13 @@ DOCS = EXAMPLES.parent / "docs"
 
 @pytest.mark.parametrize(
     "name",
-    ["anew.schema.json", "consultation.schema.json", "plan.schema.json", "fact.schema.json"],
+    [
+        "anew.schema.json",
+        "consultation.schema.json",
+        "plan.schema.json",
+        "ways.schema.json",
+        "fact.schema.json",
+    ],
 )
 def test_published_schema_is_the_codes(name):
     assert (DOCS / "schemas" / name).read_text("utf-8") == schemas()[name]

@@ -59,6 +59,7 @@ def test_lowlights_have_their_ways_too():
     assert all(foil.kind == "lowlight weave" for way in made for foil in way.plan.foils)
     assert not any(foil.zone == "side_hairlines" for way in made for foil in way.plan.foils)
     assert all(way.plan.bowls == [] for way in made)
+    assert not any("Old colour" in words for words in ways("mirela").course.words)
 
 
 @pytest.mark.parametrize("name", ["noor", "brona", "junia", "mirela"])
@@ -108,6 +109,32 @@ def test_help_buys_more_of_the_wish_in_the_same_hours():
     assert helped.wish_percent > alone.wish_percent
 
 
+def test_a_third_visit_takes_what_the_trade_takes():
+    """40-58 foils, up to 8 of them lowlights, old colour at most 15 % afterwards.
+
+    Common practice, no source.
+    """
+    thorough = ways("junia").ways[-1]
+    dark = [foil for foil in thorough.plan.foils if foil.kind == "lowlight weave"]
+    assert 40 <= thorough.foils <= 58
+    assert 4 <= len(dark) <= 8
+    assert thorough.old_percent <= 15
+    assert {foil.bowl for foil in thorough.plan.foils if foil.zone == "side_hairlines"} <= {"weak"}
+
+
+def test_a_line_that_nobody_sees_does_not_weigh_against_the_wish():
+    """Hair without cover has no line of its own: foils add a faint one, and are wished for."""
+    c = asked("noor")
+    few = {
+        area: getattr(c.areas, area).model_copy(update={"gray": 5.0})
+        for area in ("front", "crown", "back")
+    }
+    virgin = c.model_copy(update={"cover": None, "areas": c.areas.model_copy(update=few)})
+    thorough = make_ways(virgin, c.visit.date).ways.ways[-1]
+    assert thorough.foils > 50
+    assert thorough.wish_percent > 50
+
+
 def test_gentle_is_the_weak_bowl_and_harms_least():
     _, gentle, balanced, _ = ways("noor").ways
     assert gentle.strongest_vol < balanced.strongest_vol
@@ -154,6 +181,13 @@ class TestHeldBack:
             make_plan(c, c.visit.date, chosen=Chosen(made.technique))
 
 
+def test_the_head_as_it_is_kept_is_the_same_in_every_way():
+    many_made = many("mirela")
+    kept = [[week.as_kept for week in way.plan.growout.weeks] for way in many_made.ways.ways]
+    alone = make_plan(many_made.stands.consultation, many_made.ways.date).plan.growout.weeks
+    assert all(one == [week.as_kept for week in alone] for one in kept)
+
+
 class TestContradictions:
     def test_no_time_is_refused_with_what_to_do(self):
         from strandline.base.errors import OutOfRangeError
@@ -188,6 +222,18 @@ class TestContradictions:
         assert not made.course.reached
         assert any("Not reachable in the 1 visit given" in words for words in made.course.words)
         assert any("3 visits" in words for words in made.course.words)
+
+    def test_a_stage_past_the_hair(self):
+        made = ways("noor", stage=10.0)
+        told = next(one for one in made.contradicts if one.about == "aim.stage")
+        assert "Stage 10 is asked for; this hair comes to 8" in told.what
+        assert "Aim at 8" in told.do
+
+    def test_money_without_what_an_hour_brings(self):
+        c = asked("tamsin").model_copy(update={"money": None})
+        made = make_ways(c, c.visit.date).ways
+        assert "not known" in made.contradicts[0].what
+        assert made.ways
 
 
 class TestCourse:

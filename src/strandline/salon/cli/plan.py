@@ -5,8 +5,9 @@ from __future__ import annotations
 import argparse
 import json
 import sys
+from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from strandline.salon.cli.main import UsageError
 from strandline.salon.cli.planned import add_consultation, add_learned, made_from, read_facts
@@ -61,12 +62,17 @@ def run(args: argparse.Namespace) -> int:
     return tell_plan(made, args)
 
 
-def tell_plan(made: Made, args: argparse.Namespace) -> int:
-    """Write a plan's folder where that is asked for, and print the plan."""
+def tell_plan(made: Made, args: argparse.Namespace, ways: Sequence[Mapping[str, Any]] = ()) -> int:
+    """Write a plan's folder where that is asked for, and print the plan.
+
+    Parameters
+    ----------
+    ways : rows of the other ways there were, for the client sheet
+    """
     if args.out:
         from strandline.salon.report.folder import write_folder  # noqa: PLC0415
 
-        write_folder(made, Path(args.out))
+        write_folder(made, Path(args.out), ways)
     if args.json:
         json.dump(made.plan.model_dump(mode="json"), sys.stdout, ensure_ascii=False, indent=1)
         sys.stdout.write("\n")

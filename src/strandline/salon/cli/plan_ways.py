@@ -5,20 +5,27 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from strandline.base.errors import StoppedError, UnreachableError
 from strandline.salon.cli.main import UsageError
 from strandline.salon.cli.planned import asked_from
 
+Rows = Sequence[Mapping[str, Any]]
+"""The ways as the client sheet has them."""
+
 if TYPE_CHECKING:
     from strandline.service.plan.assemble import Made
     from strandline.service.plan.ways import ManyMade
 
+    Tell = Callable[[Made, argparse.Namespace, Rows], int]
 
-def run_ways(args: argparse.Namespace, tell_plan: Callable[[Made, argparse.Namespace], int]) -> int:
+
+def run_ways(
+    args: argparse.Namespace, tell_plan: Callable[[Made, argparse.Namespace, Rows], int]
+) -> int:
     """Plan the visit in several ways, print them, and write what was asked for.
 
     Parameters
@@ -32,7 +39,7 @@ def run_ways(args: argparse.Namespace, tell_plan: Callable[[Made, argparse.Names
         )
     many = _many(args)
     if args.choose:
-        return tell_plan(_chosen(many, args.choose), args)
+        return tell_plan(_chosen(many, args.choose), args, _for_her(many, args.choose))
     if args.out:
         _write(many, Path(args.out))
     if args.json:
@@ -94,4 +101,10 @@ def _write(many: ManyMade, out: Path) -> None:
     from strandline.salon.report.folder import write_folder  # noqa: PLC0415
 
     for name, made in many.made.items():
-        write_folder(made, out / name.replace(" ", "-"))
+        write_folder(made, out / name.replace(" ", "-"), _for_her(many, name))
+
+
+def _for_her(many: ManyMade, name: str) -> Rows:
+    from strandline.salon.report.client_ways import ways_for_her  # noqa: PLC0415
+
+    return ways_for_her(many.ways, name)

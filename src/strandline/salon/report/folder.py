@@ -8,7 +8,9 @@ from __future__ import annotations
 import os
 import shutil
 import tempfile
+from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 from strandline.base.errors import StoreError
 from strandline.salon.report.drawing import draw_plan_map
@@ -17,19 +19,20 @@ from strandline.salon.report.strands import Look
 from strandline.service.plan.assemble import Made
 
 
-def write_folder(made: Made, out: Path) -> None:
+def write_folder(made: Made, out: Path, ways: Sequence[Mapping[str, Any]] = ()) -> None:
     """Write a plan's files.
 
     Parameters
     ----------
     made : the plan and its maps
     out : the folder; made where it is missing, its files replaced where it is there
+    ways : rows of the other ways there were, for the client sheet
 
     Raises
     ------
     StoreError   a file of that name, or a place that cannot be written
     """
-    files = render(made)
+    files = render(made, ways)
     if out.exists() and not out.is_dir():
         raise StoreError("That is a file, not a folder.", "Name a folder for --out.", str(out))
     try:
@@ -52,14 +55,14 @@ def write_folder(made: Made, out: Path) -> None:
         shutil.rmtree(beside, ignore_errors=True)
 
 
-def render(made: Made) -> dict[str, bytes]:
+def render(made: Made, ways: Sequence[Mapping[str, Any]] = ()) -> dict[str, bytes]:
     """Give every file of a plan by its name."""
     drawing = draw_plan_map(made)
     return {
         "plan.json": (made.plan.model_dump_json(indent=1) + "\n").encode("utf-8"),
         "foil-map.svg": drawing.encode("utf-8"),
         "worksheet.pdf": worksheet_pdf(made.plan, drawing),
-        "client-sheet.pdf": client_sheet_pdf(made.plan, heads_of(made)),
+        "client-sheet.pdf": client_sheet_pdf(made.plan, heads_of(made), ways),
     }
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import datetime as dt
 import json
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from importlib.resources import as_file, files
 from pathlib import Path
 from typing import Any
@@ -81,7 +81,9 @@ def worksheet_pdf(plan: ServicePlan, foil_map_svg: str) -> bytes:
 
 
 def client_sheet_pdf(
-    plan: ServicePlan, heads: Mapping[tuple[Look, int], bytes] | None = None
+    plan: ServicePlan,
+    heads: Mapping[tuple[Look, int], bytes] | None = None,
+    ways: Sequence[Mapping[str, Any]] = (),
 ) -> bytes:
     """Set the client sheet.
 
@@ -89,6 +91,7 @@ def client_sheet_pdf(
     ----------
     plan : the plan
     heads : pictures of the head as PNG, by look and place of the week; none without them
+    ways : rows of the other ways there were, as `ways_for_her` gives them
 
     Returns
     -------
@@ -96,6 +99,7 @@ def client_sheet_pdf(
     """
     words = client_words(plan)
     words["heads"] = bool(heads)
+    words["ways"] = list(ways)
     high = UNDER_HEADS_MM if heads else HEIGHT_MM
     drawings: dict[str, str | bytes] = {
         picture_name(look, number): strand_strip_svg(

@@ -45,9 +45,21 @@ def _lines(ways: Ways) -> Iterator[str]:
     yield ""
     yield from _table(ways)
     yield from _where(ways)
+    yield ""
+    yield _meaning(ways)
     yield from _kept_back(ways)
     if ways.course is not None:
         yield from _course(ways.course, ways.currency)
+
+
+def _meaning(ways: Ways) -> str:
+    """Say what the wish and the aim stand for in the table."""
+    if any(way.dark_percent and not way.light_percent for way in ways.ways):
+        return "The wish: hair made darker, weighed by how much each place shows."
+    told = "The wish: hair made light, weighed by how much each place shows and how far it lifts."
+    if ways.little_old_percent is None:
+        return told
+    return f"{told} The aim: that, and old colour on {ways.little_old_percent:g} % of it at most."
 
 
 def _table(ways: Ways) -> Iterator[str]:
@@ -109,6 +121,8 @@ def _cell(one: ZoneTaken) -> str:
     taken = one.words.split(",", maxsplit=1)[0]
     kind = next((word for word in taken.split() if word in KINDS), "")
     space = next((short for long, short in SPACES.items() if long in taken), "")
+    if one.foils == 1:
+        kind = kind.removesuffix("s")
     return f"{one.foils} {kind} {space}".strip()
 
 
@@ -160,10 +174,15 @@ def _course(course: Course, currency: str) -> Iterator[str]:
 
 def _visit(visit: VisitAhead, currency: str) -> str:
     price = "" if visit.money is None else f", from {visit.money:.0f} {currency}"
+    shares = {
+        "light": visit.light_percent,
+        "darker": visit.dark_percent,
+        "old colour": visit.old_percent,
+    }
+    told = "".join(f", {word} {share:.0f} %" for word, share in shares.items() if share)
     return (
-        f"  visit {visit.visit}, {visit.date:%B %Y}: {visit.foils} foils, "
-        f"{visit.minutes / 60:.1f} h{price}; {visit.wish_percent:.0f} % of the wish, "
-        f"{visit.light_percent:.0f} % light, {visit.old_percent:.0f} % old colour"
+        f"  visit {visit.visit}, {visit.date:%b %Y}: {visit.foils} foils, "
+        f"{visit.minutes / 60:.1f} h{price}; wish {visit.wish_percent:.0f} %{told}"
     )
 
 

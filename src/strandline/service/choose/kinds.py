@@ -113,12 +113,16 @@ def binding(
     free = best(problem_of(table, Limits(), worth), stop)
     if free is None or free.worth - own < bars:
         return []
-    return [n for n in limits.given() if n != "oxidised" and _tight(pick.sums, limits, n)]
+    return [name for name in limits.given() if _tight(pick.sums, limits, name)]
+
+
+TIGHT = 0.03
+"""A limit whose last share is all that is left is met to within a foil; from memory."""
 
 
 def _tight(sums_of: Sums, limits: Limits, name: str) -> bool:
     most = float(getattr(limits, name))
-    return float(getattr(sums_of, name)) >= most - max(1.0, most * 0.03)
+    return float(getattr(sums_of, name)) >= most - max(1.0, most * TIGHT)
 
 
 def _worth(soft_weighs: float) -> Callable[[Weighed], float]:
@@ -131,8 +135,9 @@ def _worth(soft_weighs: float) -> Callable[[Weighed], float]:
 
 
 def _harm(one: Weighed) -> float:
-    """Give what a gentle plan spares: harm, then lightener, then minutes."""
-    return -(one.oxidised + 0.002 * one.powder + 0.002 * one.minutes)
+    """Give what a gentle plan spares, below 0: harm, and of equal harm grams and minutes."""
+    tie = constants()["harm_tie"].value
+    return -(one.oxidised + tie * (one.powder + one.minutes))
 
 
 def effort_of(table: Table) -> Callable[[Weighed], float]:

@@ -58,12 +58,12 @@ class Weighed:
     Parameters
     ----------
     option, bowl : the choice; the bowl's name is empty where nothing is laid
-    foils, weak : its foils, and how many of them are of the weak bowl
+    foils : laid in it
     minutes : that its foils take
     light, dark : share of the head's hair made light, or dark [1]
     met : its part of the wish, over zones 1 where all of it is met and the lift carries [1]
     seen : the same as an eye has it: the first half of what is missing shows more than the last [1]
-    line : its part of the line seen, over zones 1 where nothing is done [1]
+    line : its part of the line seen, over zones at most 1 where nothing is done [1]
     powder, developer : grams mixed
     money : of minutes and product
     oxidised : cystine oxidised, as a mean over the head's hair, %
@@ -72,7 +72,6 @@ class Weighed:
     option: Option
     bowl: str
     foils: int
-    weak: int
     minutes: float
     light: float
     dark: float
@@ -95,7 +94,7 @@ class Ground:
     key_share : share of a zone's hair by key: a half for each side of a pair
     wished : of each zone
     along : share of the hair along the parting that is rooted in a zone, by name
-    line_at : share made light to the line that is seen, 1 where none is
+    line_at : share made light to the line that is seen; 1 is that of hair left as it is
     depth : what is wished for is depth
     """
 
@@ -156,7 +155,6 @@ def _weighed(
         option=option,
         bowl=bowl.name if bowl else "",
         foils=len(foils),
-        weak=len(foils) if bowl and bowl.name == "weak" else 0,
         minutes=minutes,
         light=size * light,
         dark=size * dark,

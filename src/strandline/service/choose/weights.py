@@ -34,7 +34,6 @@ class Limits:
     foils : as many at most
     money : of the placing and what is mixed for it: the rest is taken off before
     powder, developer : grams on the shelf
-    oxidised : cystine of the hair in a foil, %
     """
 
     minutes: float = math.inf
@@ -42,7 +41,6 @@ class Limits:
     money: float = math.inf
     powder: float = math.inf
     developer: float = math.inf
-    oxidised: float = math.inf
 
     def given(self) -> list[str]:
         """Name the limits that there are."""

@@ -57,7 +57,7 @@ def wished_for(
 
     Parameters
     ----------
-    c : with the wish, and the client's picture where she has one: its light share is the wish's
+    c : with the wish; her picture is read apart, for white hair left out is light in it too
     head : its white, and what is light already
     sizes : share of the head's hair by zone name, summing to 1
     hit : of left-out hair, the share that a later round takes [0-1]
@@ -96,7 +96,5 @@ def _old_that_goes(head: HeadReading, hit: float) -> float:
 
 
 def _light(c: Consultation) -> float:
-    if c.aim.picture is not None:
-        return c.aim.picture.light_percent / 100
     of_wish: Mapping[Wish, str] = {"brighter": "light_brighter", "lightest": "light_lightest"}
     return constants()[of_wish.get(c.aim.wish, "light_soft")].value

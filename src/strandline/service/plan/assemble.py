@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from strandline import __version__
 from strandline.base.sources import COMMON_PRACTICE, cite
@@ -37,7 +37,7 @@ from strandline.service.plan.learned import (
     leans_on,
 )
 from strandline.service.plan.lifting import Lifted
-from strandline.service.plan.look import grow_out_part
+from strandline.service.plan.look import WEEKS, grow_out_part
 from strandline.service.plan.looks import Looks, looks_of
 from strandline.service.plan.missed import misses_told
 from strandline.service.plan.model import Reason, ServicePlan
@@ -141,6 +141,8 @@ def make_plan(
     visits_before = under.visits if under else ()
     walked = walk(c, head, visits_before, _map_of(c, placed), day, bench)
     looks = looks_of(c, head, walked.today, lifted.doses, toned, bench)
+    known = (chosen.kept if chosen else None) or looks.grown(looks.kept, WEEKS)
+    looks = replace(looks, known=known)
     visits = visits_needed(technique, head, placed, lifted.stage, bench)
     reach = Reach(gained_a_visit(placed, bench), visits, technique.aim_stage)
     grown = grow_out_part(c, head, technique, looks, toned, bench, reach, returned(earlier, day))

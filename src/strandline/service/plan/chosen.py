@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from strandline.base.errors import UnreachableError
 from strandline.service.care.finding import Finding, lightener_held, verdict
 from strandline.service.choose.technique import Technique
+from strandline.service.growout.grow import GrowOut
 from strandline.service.plan.patterning import Laying
 
 
@@ -20,11 +21,13 @@ class Chosen:
     technique : the kind of service
     laying : the pattern that is laid; None without foils
     bowls : of each zone by its name; None for her rule
+    kept : how the head grows as it is kept, where that is known: it is the same for every choice
     """
 
     technique: Technique
     laying: Laying | None = None
     bowls: Mapping[str, str] | None = None
+    kept: GrowOut | None = None
 
 
 def allowed(chosen: Chosen, findings: Sequence[Finding]) -> Technique:

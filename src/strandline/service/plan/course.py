@@ -146,6 +146,7 @@ def _visit(
         money=money,
         wish_percent=round(100 * found.met[number]),
         light_percent=round(100 * (_have(stands) + _light(hair, before))),
+        dark_percent=round(100 * _dark(hair, before)),
         old_percent=round(100 * _old(stands, hair, before, weeks)),
         taken=[_taken(zone, chosen[zone]) for zone in NAMES if zone in chosen],
     )
@@ -170,8 +171,18 @@ def _light(hair: Hair, chosen: Sequence[Mapping[str, Weighed]]) -> float:
     )
 
 
+def _dark(hair: Hair, chosen: Sequence[Mapping[str, Weighed]]) -> float:
+    return sum(
+        hit * one.dark
+        for hit, visit in zip(hair.hits, chosen, strict=False)
+        for one in visit.values()
+    )
+
+
 def _old(stands: Made, hair: Hair, chosen: Sequence[Mapping[str, Weighed]], weeks: float) -> float:
     """Give the share of hair with old colour after some visits: taken, shed, or cut off."""
+    if stands.technique.kind != "foils":
+        return stands.plan.next_visit.old_share_before
     if _cut_off(stands) <= stands.plan.date + dt.timedelta(weeks=weeks * (len(chosen) - 1)):
         return 0.0
     return old_after(hair, _light(hair, chosen), len(chosen))
@@ -180,12 +191,13 @@ def _old(stands: Made, hair: Hair, chosen: Sequence[Mapping[str, Weighed]], week
 def _words(stands: Made, ahead: Sequence[VisitAhead], by_stage: int) -> list[str]:
     plan, values = stands.plan, constants()
     out = []
+    wished = "depth" if stands.technique.kind == "lowlights" else "light"
     enough = 100 * values["reached_at"].value
     met = next((v for v in ahead if v.wish_percent >= enough - 0.5), None)
     last = ahead[-1]
     if met is not None:
         out.append(
-            f"The light that is wished for is there with visit {met.visit}, {met.date:%B %Y}."
+            f"The {wished} that is wished for is there with visit {met.visit}, {met.date:%B %Y}."
         )
     if by_stage > 1:
         reached = plan.expected_stage.middle if plan.expected_stage else None
@@ -193,7 +205,7 @@ def _words(stands: Made, ahead: Sequence[VisitAhead], by_stage: int) -> list[str
             f"Stage {plan.aim_stage:g} takes {by_stage} visits: today's lift comes to "
             f"{reached or 0:g}."
         )
-    if plan.next_visit.old_share_before > 0:
+    if stands.technique.kind == "foils" and plan.next_visit.old_share_before > 0:
         little = 100 * values["old_left_ok"].value
         gone = next((v for v in ahead if v.old_percent <= little + 0.5), None)
         when = f"what is left has grown out and is cut by {_cut_off(stands):%B %Y}"

@@ -41,6 +41,8 @@ from strandline.service.practice.bench import Bench
 SHOWN = (0.0, 4.0, 8.0, 12.0, 16.0)
 """Weeks of the sheets."""
 LAST_WEEK = 26
+WEEKS = tuple(float(week) for week in range(LAST_WEEK + 1))
+"""Weeks that a plan looks at."""
 LOOKED_AT_CM = 8.0
 """Strands are drawn this far."""
 TOP = {"front": 0.5, "crown": 0.5}
@@ -63,8 +65,8 @@ def grow_out_part(
     returns: list[Returned],
 ) -> GrowOutPart:
     """Compute the grow-out of today's plan beside the way it is kept, and beside a picture."""
-    weeks = [float(week) for week in range(LAST_WEEK + 1)]
-    now, then = looks.grown(looks.kept, weeks), looks.grown(looks.planned, weeks)
+    now = looks.as_kept(WEEKS)
+    then = looks.grown(looks.planned, WEEKS)
     seen_from = line_she_sees(returns, bench)
     threshold = round(seen_from.middle, 1)
     passes = (

@@ -50,6 +50,7 @@ class Looks:
     beside : shape (N,)   those that lie on top along the parting
     rate_cm_per_week, rate_draws : usual growth, and drawn
     fade : of what has no fade of its own
+    known : how it grows as it is kept, where that was computed before; the same for every plan
     """
 
     kept: HeadLook
@@ -61,6 +62,14 @@ class Looks:
     rate_cm_per_week: float
     rate_draws: Floats
     fade: Fade
+    known: GrowOut | None = None
+
+    def as_kept(self, weeks: Sequence[float]) -> GrowOut:
+        """Look at the part line of the head as kept, over weeks rising from 0."""
+        known = self.known
+        if known is not None and [seen.week for seen in known.weeks] == list(weeks):
+            return known
+        return self.grown(self.kept, weeks)
 
     def grown(
         self, look: HeadLook, weeks: Sequence[float], *, every_weeks: float | None = None

@@ -19,7 +19,7 @@ SHARES = (0.0, 0.15, 0.3, 0.45, 0.6, 0.8)
 
 
 def line_curve(made: Made) -> Callable[[float], float]:
-    """Give the line of a part line by the share of it that is taken, 1 where none is.
+    """Give the line of a part line by the share of it that is taken.
 
     Parameters
     ----------
@@ -28,7 +28,8 @@ def line_curve(made: Made) -> Callable[[float], float]:
     Returns
     -------
     callable   share taken [0-1] to the mean line of growth over 4, 8, 12 and 16 weeks against that
-    of the hair left as it is; 1 throughout where no line is seen at all
+    of the hair left as it is, or against a line that is just seen where that has less; 1 throughout
+    without foils of lightener
     """
     if made.technique.kind != "foils":
         return lambda _: 1.0
@@ -43,9 +44,7 @@ def line_curve(made: Made) -> Callable[[float], float]:
             fade=looks.fade,
         )
         lines.append(float(np.mean([week.line_of_growth for week in grown.weeks[1:]])))
-    if lines[0] <= 0:
-        return lambda _: 1.0
-    curve = np.array(lines) / lines[0]
+    curve = np.array(lines) / max(lines[0], made.bench["line_threshold"])
     return lambda share: float(np.interp(share, SHARES, curve))
 
 

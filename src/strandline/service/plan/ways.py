@@ -148,9 +148,9 @@ def _go_on(stop: Stop) -> None:
 def _gloss(stands: Made) -> Chosen:
     """Give tone alone, on any head that may be coloured."""
     if stands.technique.kind == "gloss":
-        return Chosen(stands.technique)
+        return Chosen(stands.technique, kept=stands.looks.known)
     why = "Chosen among several: tone and shine, and no hair is lightened or darkened in foils."
-    return Chosen(_of("gloss", stands, why))
+    return Chosen(_of("gloss", stands, why), kept=stands.looks.known)
 
 
 def _chosen(stands: Made, pick: Pick) -> Chosen:
@@ -160,7 +160,7 @@ def _chosen(stands: Made, pick: Pick) -> Chosen:
         technique = _of(_scale(pick.sums.foils, stands), stands, WHY[pick.name])
     else:
         technique = replace(technique, reasons=(WHY[pick.name],))
-    return Chosen(technique, rows_of(pick.chosen), bowls_of_zones(pick.chosen))
+    return Chosen(technique, rows_of(pick.chosen), bowls_of_zones(pick.chosen), stands.looks.known)
 
 
 WHY = {

@@ -76,6 +76,7 @@ class VisitAhead(Part):
     money: float | None
     wish_percent: float
     light_percent: float
+    dark_percent: float = Field(description="made darker until then")
     old_percent: float
     taken: list[ZoneTaken]
 
@@ -121,4 +122,7 @@ class Ways(Part):
     not_reached: list[str]
     binds: list[str]
     course: Course | None
+    little_old_percent: float | None = Field(
+        None, description="old colour on so much of the hair counts as gone; None without any"
+    )
     law: str

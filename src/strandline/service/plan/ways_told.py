@@ -8,6 +8,7 @@ from strandline.science.head.zones import NAMES
 from strandline.service.choose.course import Hair
 from strandline.service.choose.kinds import NAMES as KINDS
 from strandline.service.choose.tables import Weighed
+from strandline.service.choose.wish import constants
 from strandline.service.placement.places import ZONE_WORDS
 from strandline.service.placement.takes import take_word
 from strandline.service.plan.assemble import Made
@@ -23,8 +24,6 @@ from strandline.service.schedule.search import Stop, never
 LAW = "the best choice of each zone by a table whose figures add up, proven; then the whole plan"
 GLOSS: KindName = "gloss alone"
 LEFT = "Left for another visit."
-MOST_PLACES = 3
-"""Places that a sentence names."""
 
 
 def told(
@@ -47,6 +46,7 @@ def told(
     stop : asked as the work goes
     """
     c, plan = stands.consultation, stands.plan
+    little = 100 * constants()["old_left_ok"].value
     by_name = {whole.pick.name: whole for whole in wholes}
     binds = binds_words(stands, choices, by_name.get("thorough"), most, stop)
     hair = hair_of(stands, choices, most) if choices and most else None
@@ -76,6 +76,7 @@ def told(
         not_reached=not_reached(stands, choices, by_name.get("thorough"), most),
         binds=binds,
         course=course_of(stands, choices, most, _like_it(ways), stop) if choices and most else None,
+        little_old_percent=little if plan.next_visit.old_share_before > 0 else None,
         law=LAW,
     )
 
@@ -195,36 +196,28 @@ def taken_of(made: Made, chosen: Mapping[str, Weighed]) -> list[ZoneTaken]:
 
 def differs(way: Way, before: Way | None) -> str:
     """Say in a sentence how a way differs from the one that spares more."""
+    wish = f"{way.wish_percent:.0f} % of the wish"
     if way.name == "gloss alone":
         return "Tone and shine only: no foils, nothing lightened, and any line stays as it is."
-    light = "lightener" if way.light_percent else "lowlights"
     if way.name == "gentle":
-        where = _places(way)
+        weak = " from the weak bowl" if {row.bowl for row in way.plan.foils} == {"weak"} else ""
+        harm = "the least harm" if way.light_percent else "the least"
         return (
-            f"A few foils, {way.foils}, where hair shows{where}: the least {light} for a change "
-            f"that is seen, {way.wish_percent:.0f} % of the wish."
+            f"{way.foils} foils{weak}, only where hair shows most: {harm} for a change that is "
+            f"seen, {wish}."
         )
-    opens = {
-        "balanced": "Most of the wish for the least time and money",
-        "thorough": "All that this visit holds",
-    }[way.name]
+    if way.name == "balanced":
+        return f"{way.foils} foils: {wish} in the least time{_more(way, before)}."
+    whole = " over the whole head" if all(one.foils for one in way.taken) else ""
+    return f"{way.foils} foils{whole}: all that this visit holds, {wish}{_more(way, before)}."
+
+
+def _more(way: Way, before: Way | None) -> str:
+    """Say what a way takes more than the one before it, where both have foils."""
     if before is None or not before.foils:
-        return (
-            f"{opens}: {way.foils} foils in {way.minutes / 60:.1f} h, "
-            f"{way.wish_percent:.0f} % of the wish."
-        )
-    more = way.foils - before.foils
-    hours = (way.minutes - before.minutes) / 60
-    return (
-        f"{opens}: {more:+d} foils and {hours:+.1f} h on {before.name}, "
-        f"{way.wish_percent:.0f} % of the wish in place of {before.wish_percent:.0f} %."
-    )
-
-
-def _places(way: Way) -> str:
-    """Name where most of its foils lie."""
-    most = sorted((one for one in way.taken if one.foils), key=lambda one: -one.foils)
-    names = [one.zone for one in most[:MOST_PLACES]]
-    if not names or len(most) > MOST_PLACES + 2:
-        return ""
-    return f" ({', '.join(names)})"
+        return f", {way.minutes / 60:.1f} h"
+    hours = f"{(way.minutes - before.minutes) / 60:+.1f} h"
+    if way.money is None or before.money is None:
+        return f"; {hours} on {before.name}"
+    money = f"{way.money - before.money:+.0f} {way.plan.quote.currency}"
+    return f"; {hours}, {money} on {before.name}"

@@ -128,6 +128,12 @@ def _against(
     c, plan = stands.consultation, stands.plan
     if plan.technique_kind == "none":
         return
+    if c.limits.money is not None and plan.quote.floor is None:
+        yield (
+            f"limits.money is {c.limits.money:g}, but what an hour must bring is not known.",
+            "Give [money]; until then no plan is held to that.",
+            "money",
+        )
     if not ways:
         yield from _nothing_fits(stands, gloss)
         return
@@ -136,6 +142,7 @@ def _against(
     with_foils = [way for way in ways if way.foils]
     if not with_foils:
         yield from _no_foils_fit(stands, choices, ways[0], most)
+    yield from _past_the_hair(stands)
     visits, given = plan.next_visit.visits.middle or 1, c.aim.visits
     if given is not None and given < visits:
         yield (
@@ -143,6 +150,21 @@ def _against(
             f"Give {visits:g}, or take what this one reaches: stage {_stage(stands)}.",
             "aim.visits",
         )
+
+
+def _past_the_hair(stands: Made) -> Iterator[tuple[str, str, str]]:
+    """Say that a stage that was asked for lies past what this hair comes to in a visit."""
+    asked, plan = stands.consultation.aim.stage, stands.plan
+    reached = plan.expected_stage.middle if plan.expected_stage else None
+    if asked is None or reached is None or reached >= asked - 2 * NEAR_STAGE:
+        return
+    visits = plan.next_visit.visits.middle or 1
+    yield (
+        f"Stage {asked:g} is asked for; this hair comes to {reached:g} in a visit.",
+        f"Aim at {reached:g} today"
+        + (f"; {asked:g} is for visit {visits:g}, if the hair holds." if visits > 1 else "."),
+        "aim.stage",
+    )
 
 
 def _stage(stands: Made) -> str:

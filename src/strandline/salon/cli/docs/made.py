@@ -18,6 +18,7 @@ from strandline.salon.web import catalogue
 from strandline.service.anew.model import Anew
 from strandline.service.consultation.model import Consultation
 from strandline.service.plan.model import ServicePlan
+from strandline.service.plan.ways_model import Ways
 
 
 def schemas() -> dict[str, str]:
@@ -26,6 +27,7 @@ def schemas() -> dict[str, str]:
         "consultation.schema.json": Consultation.model_json_schema(),
         "plan.schema.json": ServicePlan.model_json_schema(mode="serialization"),
         "anew.schema.json": Anew.model_json_schema(mode="serialization"),
+        "ways.schema.json": Ways.model_json_schema(mode="serialization"),
         "fact.schema.json": json_schema(),
     }
     return {
