@@ -9,12 +9,11 @@ import re
 import pypdf
 import pytest
 
+from strandline.service.plan.gloss_parts import GlossPart, GlossStep
 from strandline.service.plan.model import (
     Bowl,
     ClockGroup,
     ClockOfHead,
-    GlossPart,
-    GlossStep,
     GrowOutPart,
     GrowOutWeek,
     NextVisit,

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import io
 import re
+import statistics
+import time
 from pathlib import Path
 
 import pytest
@@ -27,8 +29,11 @@ def addresses(served, noor, plan):
         "today": "/",
         "clients": "/clients",
         "client": f"/clients/{noor}",
+        "consultation": f"/clients/{noor}/consultation",
+        "health": f"/clients/{noor}/health",
         "plan": f"/plans/{plan}",
         "after": after,
+        "ways": f"/plans/{plan}/ways?now=true",
         "shelf": "/shelf",
         "practice": "/practice",
         "evidence": "/evidence",
@@ -66,23 +71,22 @@ def test_no_page_has_a_violation_or_runs_over(browser, served, noor, plan, schem
 
 
 def test_pages_are_light_and_the_first_is_soon_usable(browser, served, noor, plan):
-    import time
-
-    weights = {}
+    weights, took = {}, []
     for name, address in addresses(served, noor, plan).items():
-        context = browser.new_context(base_url=served.at)
-        page = context.new_page()
-        start = time.monotonic()
-        page.goto(address)
-        took = time.monotonic() - start
-        if name == "today":
-            assert took < 1.0
-        weights[name] = page.evaluate(
-            "performance.getEntries().reduce((sum, one) => sum + (one.transferSize || 0), 0) / 1000"
-        )
-        context.close()
-    heavy = {name: weight for name, weight in weights.items() if weight > LIGHTEST_KB}
+        for _ in range(3 if name == "today" else 1):
+            context = browser.new_context(base_url=served.at)
+            page = context.new_page()
+            start = time.monotonic()
+            page.goto(address)
+            if name == "today":
+                took.append(time.monotonic() - start)
+            weights[name] = page.evaluate(
+                "performance.getEntries().reduce((sum, one) => sum + (one.transferSize || 0), 0)"
+            )
+            context.close()
+    heavy = {name: weight for name, weight in weights.items() if weight > LIGHTEST_KB * 1000}
     assert not heavy, weights
+    assert statistics.median(took) < 1.0
 
 
 def test_a_plan_prints_in_few_pages(page, plan):

@@ -15,13 +15,12 @@ import numpy as np
 import pytest
 from tests.contract.plain_learning import Plain
 
-from strandline.science.chemistry.lift import LONGEST_MIN
-from strandline.science.chemistry.lift import constants as of_lift
 from strandline.service.learning.belief import Belief
-from strandline.service.learning.check import PASSES, Override, updated
-from strandline.service.learning.due import HALVINGS, Z90, due_times
+from strandline.service.learning.check import Override, updated
+from strandline.service.learning.device import device_numbers
+from strandline.service.learning.due import due_times
 from strandline.service.learning.observation import Check, wanted_progress
-from strandline.service.learning.starting import NAMES, constants, known_of, lift_means, row_of
+from strandline.service.learning.starting import NAMES, known_of, row_of
 
 VECTORS = sorted(Path(__file__).parent.glob("checks_*.json"))
 CLOSE = {"rel": 1e-9, "abs": 1e-9}
@@ -29,24 +28,6 @@ CLOSE = {"rel": 1e-9, "abs": 1e-9}
 
 def read(path):
     return json.loads(path.read_text("utf-8"))
-
-
-def numbers_now():
-    lift, known = of_lift(), constants()
-    return {
-        "mu": lift["mu"].value,
-        "means": list(lift_means()),
-        "old_colour_white": lift["old_colour_white"].value,
-        "foil_sd": lift["foil"].spread,
-        "strength_exponent": lift["strength_exponent"].value,
-        "lag_min": lift["lag_min"].value,
-        "decay_per_min": lift["decay_per_min"].value,
-        **{name: known[name].value for name in known if "pace" not in name and "range" not in name},
-        "passes": PASSES,
-        "halvings": HALVINGS,
-        "longest_min": LONGEST_MIN,
-        "z90": Z90,
-    }
 
 
 def row_and_known(raw):
@@ -155,7 +136,7 @@ def test_its_text_alone_gives_the_same_on_a_device(path):
 
 @pytest.mark.parametrize("path", VECTORS, ids=lambda path: path.stem)
 def test_vector_stands_on_the_numbers_of_today(path):
-    kept, now = read(path)["numbers"], numbers_now()
+    kept, now = read(path)["numbers"], device_numbers()
     assert kept.pop("means") == pytest.approx(now.pop("means"))
     assert kept == pytest.approx(now)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import subprocess
 import sys
 from pathlib import Path
@@ -42,7 +43,7 @@ def test_the_lock_names_no_host_and_a_hash_for_everything():
     assert LOCKS
     for lock in LOCKS:
         text = lock.read_text("utf-8")
-        assert "http" not in text
+        assert "://" not in text
         entries = text.replace("\\\n", " ").splitlines()
         pinned = [line for line in entries if line and not line.lstrip().startswith("#")]
         assert pinned
@@ -54,3 +55,10 @@ def test_the_command_of_ci_is_the_readmes():
     assert "./dev test" in script
     for name in (".ci/run", "dev"):
         assert (ROOT / name).stat().st_mode & 0o111, name
+
+
+def test_the_browsers_lock_names_no_host_and_a_hash_for_everything():
+    packages = json.loads((ROOT / "package-lock.json").read_text("utf-8"))["packages"]
+    taken = [one for name, one in packages.items() if name]
+    assert taken
+    assert all("integrity" in one and "resolved" not in one for one in taken)

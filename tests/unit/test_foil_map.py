@@ -74,8 +74,10 @@ def test_everything_lies_on_the_sheet() -> None:
         for x, y in itertools.chain.from_iterable(pieces(foil, VIEW)):
             assert 0 < x < 115
             assert 0 < y < HEIGHT_MM
-    assert WIDTH_MM < 210
-    assert HEIGHT_MM < 148.5, "half an A4 page"
+    assert WIDTH_MM < 297, "an A4 page lying down"
+    on_worksheet = 192 / WIDTH_MM
+    assert HEIGHT_MM * on_worksheet < 148.5, "half an A4 page"
+    assert SIZE_MM * on_worksheet > 2.0
 
 
 @pytest.mark.parametrize("name", pattern_names())

@@ -304,3 +304,22 @@ def test_evidence_comes_as_it_is_computed(app):
         assert answer.headers["content-type"].startswith("text/event-stream")
         first = next(line for line in answer.iter_lines() if line.startswith("data:"))
     assert '"computed"' in first
+
+
+def test_ways_are_planned_with_progress_and_one_is_kept(app, room, noor, plan):
+    from strandline.salon.records.look import document
+
+    with app.stream("GET", f"/plans/{plan}/ways/run") as answer:
+        lines = [line for line in answer.iter_lines() if line]
+    assert "event: progress" in lines
+    assert lines[-2:] == ["event: done", "data: {}"]
+    text = app.get(f"/plans/{plan}/ways/table").text
+    assert text.count("Take this one") >= 2
+    assert app.post(f"/plans/{plan}/ways", data={"way": "gloss alone"}).status_code == 303
+    kept = document(room.store, plan)
+    assert kept.said["way"] == "gloss alone"
+    assert '"foil_count":0' in kept.text
+    assert room.plans.of(plan).plan.foil_count == 0
+    assert app.post(f"/plans/{plan}/ways", data={"way": "by moonlight"}).status_code == 422
+    assert app.post(f"/plans/{plan}/ways", data={"way": ""}).status_code == 303
+    assert "way" not in document(room.store, plan).said

@@ -64,3 +64,9 @@ class StoreError(StrandlineError):
     """Something that could not be written where it was wanted."""
 
     code = "not_written"
+
+
+class StoppedError(StrandlineError):
+    """Long work that was told to stop before it was done."""
+
+    code = "stopped"

@@ -46,6 +46,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="aim at that very colour on day one, not half a level deeper and cooler",
     )
     parser.add_argument("--damp", action="store_true", help="the hair is damp when it goes on")
+    parser.add_argument(
+        "--came-to-lab",
+        metavar="L,a,b",
+        help="the gloss is on and reads so, dry: the steps back to the aim",
+    )
     parser.add_argument("--grams", metavar="G", help="shade and developer together")
     parser.add_argument("--json", action="store_true", help="print JSON")
 
@@ -62,16 +67,19 @@ def run(args: argparse.Namespace) -> int:
     raw = read_file(Path(args.shelf))
     from strandline.salon.cli.gloss_words import as_json, as_text  # noqa: PLC0415  # slow
     from strandline.service.consultation.reader import read_shelf  # noqa: PLC0415
-    from strandline.service.formulate.answer import answer  # noqa: PLC0415
+    from strandline.service.formulate.answer import answer, steps_back  # noqa: PLC0415
 
     wanted = read(args)
     shelf = read_shelf(raw, Path(args.shelf).name)
     found = answer(wanted, shelf.gloss)
+    back = None
+    if args.came_to_lab is not None:
+        back = steps_back(found, shelf.gloss, _lab(args.came_to_lab, "--came-to-lab"))
     if args.json:
-        json.dump(as_json(found), sys.stdout, ensure_ascii=False, indent=1, allow_nan=False)
+        json.dump(as_json(found, back), sys.stdout, ensure_ascii=False, indent=1, allow_nan=False)
         sys.stdout.write("\n")
     else:
-        sys.stdout.write(as_text(found))
+        sys.stdout.write(as_text(found, back))
     return 0
 
 

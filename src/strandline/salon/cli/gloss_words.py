@@ -7,10 +7,12 @@ from dataclasses import replace
 
 import numpy as np
 
+from strandline.science.chemistry.fade import WASHES_PER_WEEK
 from strandline.service.formulate.answer import Answer, Dish, in_words, mean_away
 from strandline.service.formulate.asking import day_one
 from strandline.service.formulate.clock import MISSES, Clock
-from strandline.service.formulate.home_care import lasts_weeks, shampoo
+from strandline.service.formulate.ladder import Rung
+from strandline.service.formulate.wear import Wear, wear_of
 
 RETURN_WEEKS = 6.0
 """When a gloss is usually done again; common practice, no source."""
@@ -21,8 +23,8 @@ PRIORS = (
 )
 
 
-def as_json(found: Answer) -> dict[str, object]:
-    """Give the answer as JSON."""
+def as_json(found: Answer, back: Sequence[Rung] | None = None) -> dict[str, object]:
+    """Give the answer as JSON, with the steps back where it is on already."""
     return {
         "on_lab": [list(one) for one in found.wanted.on],
         "shares": [round(share, 4) for share in found.wanted.shares],
@@ -32,39 +34,60 @@ def as_json(found: Answer) -> dict[str, object]:
         "recipes": [_recipe(found, dish) for dish in found.dishes],
         "own_bowls": [_own(dish) for dish in found.own],
         "care": _care(found),
+        "steps_back": [_rung(one) for one in back or ()],
         "notes": [*found.notes, *_one_or_two(found), PRIORS, ALWAYS],
     }
 
 
-def _care(found: Answer) -> dict[str, object]:
+def _rung(one: Rung) -> dict[str, object]:
+    return {
+        "name": one.name,
+        "what": one.what,
+        "minutes": one.minutes,
+        "lab": list(one.lab),
+        "delta_e00": one.away,
+        "gate": one.gate,
+    }
+
+
+def _back_said(back: Sequence[Rung]) -> list[str]:
+    """Say the steps back, and what each comes to."""
+    if len(back) == 1:
+        return [f"CAME TO {_said(back[0].lab)}, {back[0].away:g} dE00: near enough, leave it.", ""]
+    seen, *steps = back
+    lines = [f"CAME TO {_said(seen.lab)}, {seen.away:g} dE00. {seen.what}"]
+    for number, one in enumerate(steps, 1):
+        lines.append(f"  {number}.    {one.what}")
+        lines.append(f"        then {_said(one.lab)}, {one.away:g} dE00")
+        if one.gate:
+            lines.append(f"        ! {one.gate}")
+    return [*lines, "        Look, wiped dry, after each step; stop as soon as it is there.", ""]
+
+
+def _wear(found: Answer) -> Wear:
     """Give how the nearest recipe wears on its first ground, against the colour to wear."""
     dish = found.dishes[0]
     ground = replace(found.grounds[0], aim_lab=np.array(found.wanted.aim))
     kind, dyes = dish.bowl.colours[0].kind, dish.bowl.dyes
-    told = shampoo(ground, dyes, kind, RETURN_WEEKS)
+    return wear_of(ground, dyes, kind, RETURN_WEEKS, WASHES_PER_WEEK)
+
+
+def _care(found: Answer) -> dict[str, object]:
+    worn = _wear(found)
     return {
-        "lasts_weeks": lasts_weeks(ground, dyes, kind),
-        "until_weeks": RETURN_WEEKS,
-        "violet_shampoo_every_days": told.every_days,
-        "violet_shampoo_dulls_at_days": told.dulls_days,
+        "washes_per_week": WASHES_PER_WEEK,
+        "seen_weeks": worn.seen_weeks,
+        "gone_weeks": worn.gone_weeks,
+        "violet_shampoo_every_days": worn.every_days,
+        "cared_seen_weeks": worn.cared_seen_weeks,
+        "cared_gone_weeks": worn.cared_gone_weeks,
+        "violet_shampoo_dulls_at_days": worn.dulls_days,
+        "by_kind": dict(worn.by_kind),
     }
 
 
 def _care_said(found: Answer) -> str:
-    care = _care(found)
-    every = care["violet_shampoo_every_days"]
-    keeps = (
-        f"a violet shampoo every {every:g} days keeps it until week {RETURN_WEEKS:g}"
-        if every is not None
-        else f"no interval of violet shampoo keeps it until week {RETURN_WEEKS:g}: gloss sooner"
-    )
-    lasts = care["lasts_weeks"]
-    by_itself = (
-        f"by itself it is seen to turn warmer than the aim after about {lasts:g} weeks"
-        if lasts
-        else "it begins warmer than the aim, and is seen to turn warmer still"
-    )
-    return f"CARE    {by_itself}; {keeps}."
+    return f"CARE    {_wear(found).said()}"
 
 
 def _recipe(found: Answer, dish: Dish) -> dict[str, object]:
@@ -130,8 +153,8 @@ def _one_or_two(found: Answer) -> list[str]:
     return [f"{costs}. Bowls of their own take {mixed} in all, and another clock."]
 
 
-def as_text(found: Answer) -> str:
-    """Give the answer as lines to read at the chair."""
+def as_text(found: Answer, back: Sequence[Rung] | None = None) -> str:
+    """Give the answer as lines to read at the chair, the steps back first where it is on."""
     aim, today = found.wanted.aim, day_one(found.wanted)
     lines = [f"AIM     {_said(aim)}" + ("" if today == aim else f", on day one {_said(today)}")]
     for number, dish in enumerate(found.dishes, 1):
@@ -143,7 +166,8 @@ def as_text(found: Answer) -> str:
             f"        comes to {_said(dish.on[0])}, {dish.away[0]:.1f} dE00",
         ]
     notes = [*found.notes, *_one_or_two(found), PRIORS, ALWAYS]
-    return "\n".join([*lines, "", _care_said(found), "", *notes, ""])
+    first = _back_said(back) if back else []
+    return "\n".join([*first, *lines, "", _care_said(found), "", *notes, ""])
 
 
 def _dish(number: int, dish: Dish) -> list[str]:

@@ -25,6 +25,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action="store_true",
         help="let the search of timings set strengths, wipes and rinse where it finds better",
     )
+    parser.add_argument(
+        "--alternatives",
+        action="store_true",
+        help="a few whole plans that differ in kind, side by side, and the visits to the aim",
+    )
+    parser.add_argument(
+        "--choose", metavar="KIND", help="plan one of the alternatives: gentle, balanced, thorough"
+    )
     parser.add_argument("--out", metavar="DIR", help="write plan.json, the foil map and the sheets")
     parser.add_argument("--facts", metavar="FILE", help="what the chair recorded today, JSON Lines")
     parser.add_argument(
@@ -41,11 +49,20 @@ def run(args: argparse.Namespace) -> int:
         )
     if args.facts is not None and args.out:
         raise UsageError("--out says nothing beside --facts.", "Leave --out out.")
+    if args.alternatives or args.choose:
+        from strandline.salon.cli.plan_ways import run_ways  # noqa: PLC0415  # slow
+
+        return run_ways(args, tell_plan)
     visit = None if args.facts is None else _until(args.facts, args.now)
     own = visit.facts[0].stream if visit is not None and visit.facts else None
     made = made_from(args, without=own)
     if visit is not None:
         return _anew(made, visit, args)
+    return tell_plan(made, args)
+
+
+def tell_plan(made: Made, args: argparse.Namespace) -> int:
+    """Write a plan's folder where that is asked for, and print the plan."""
     if args.out:
         from strandline.salon.report.folder import write_folder  # noqa: PLC0415
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import datetime as dt
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,7 +12,10 @@ from strandline.base.errors import OutOfRangeError, ReadError
 
 if TYPE_CHECKING:
     from strandline.base.facts.jsonl import Reading
+    from strandline.service.consultation.model import Consultation
+    from strandline.service.learning.pooled import Pooled
     from strandline.service.plan.assemble import Made
+    from strandline.service.plan.earlier import Earlier
 
 
 def add_consultation(parser: argparse.ArgumentParser) -> None:
@@ -30,6 +34,16 @@ def add_learned(parser: argparse.ArgumentParser) -> None:
     )
 
 
+@dataclass(frozen=True)
+class Asked:
+    """What a command is asked to plan: the consultation, its day, and what came before."""
+
+    consultation: Consultation
+    day: dt.date
+    earlier: Earlier | None
+    pooled: Pooled | None
+
+
 def made_from(args: argparse.Namespace, *, without: str | None = None) -> Made:
     """Read what is named and plan the visit.
 
@@ -41,13 +55,36 @@ def made_from(args: argparse.Namespace, *, without: str | None = None) -> Made:
     ------
     StrandlineError   what cannot be read, is missing or contradicts
     """
+    asked = asked_from(args, without=without)
+
+    from strandline.service.plan.assemble import make_plan  # noqa: PLC0415  # slow
+
+    return make_plan(
+        asked.consultation,
+        asked.day,
+        earlier=asked.earlier,
+        pooled=asked.pooled,
+        timed=getattr(args, "timed", False),
+    )
+
+
+def asked_from(args: argparse.Namespace, *, without: str | None = None) -> Asked:
+    """Read what is named.
+
+    Parameters
+    ----------
+    without : as `made_from`
+
+    Raises
+    ------
+    StrandlineError   what cannot be read
+    """
     today = dt.datetime.now(tz=dt.UTC).astimezone().date()
     day = day_of(args.on) if args.on else None
     path = Path(args.file)
     raw = read_file(path)
 
     from strandline.service.consultation.reader import read_consultation  # noqa: PLC0415  # slow
-    from strandline.service.plan.assemble import make_plan  # noqa: PLC0415
     from strandline.service.plan.earlier import read_earlier  # noqa: PLC0415
 
     consultation = read_consultation(
@@ -66,8 +103,7 @@ def made_from(args: argparse.Namespace, *, without: str | None = None) -> Made:
 
         pooled = read_kept(Path(args.learned)).without(without).pooled()
     on = day or consultation.visit.date or today
-    timed = getattr(args, "timed", False)
-    return make_plan(consultation, on, earlier=earlier, pooled=pooled, timed=timed)
+    return Asked(consultation, on, earlier, pooled)
 
 
 def read_facts(name: str) -> Reading:

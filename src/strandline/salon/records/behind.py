@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from sqlalchemy import select
@@ -15,11 +15,13 @@ from strandline.salon.records.tables import FACT, STREAM
 
 if TYPE_CHECKING:
     import datetime as dt
+    from collections.abc import Callable
 
     from strandline.salon.records.store import Store
     from strandline.service.learning.kept import Record
     from strandline.service.plan.assemble import Made
     from strandline.service.plan.earlier import Earlier
+    from strandline.service.plan.ways import ManyMade
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,11 +32,13 @@ class Behind:
     ----------
     consultation : TOML
     plan_before, facts_before : of the last visit before it, '' where there was none
+    way : which of several ways was chosen, '' where none was
     """
 
     consultation: str
     plan_before: str = ""
     facts_before: str = ""
+    way: str = ""
 
 
 def behind_next(store: Store, client: str, day: dt.date) -> Behind:
@@ -82,7 +86,8 @@ def behind_plan(store: Store, plan: str) -> tuple[str, Behind]:
             "Nothing stands behind this plan.", "Plan the visit anew from a consultation.", plan
         )
     text = json.loads(bodies[0])["payload"]["text"]
-    return client, _behind(store, head_today(store, client), text, found.date or "")
+    before = _behind(store, head_today(store, client), text, found.date or "")
+    return client, replace(before, way=found.said.get("way", ""))
 
 
 def _behind(store: Store, head: Head, text: str, day: str) -> Behind:
@@ -114,9 +119,43 @@ def make_from(
     from strandline.salon.records.bench import read_kept  # noqa: PLC0415  # slow
     from strandline.service.plan.assemble import make_plan  # noqa: PLC0415
 
+    if behind.way:
+        many = ways_from(store, behind, day, where, taught=taught)
+        return many.made.get(behind.way, many.stands)
     consultation = read_kept(store, behind.consultation, where, on=day)
     pooled = taught.pooled() if taught is not None else None
     return make_plan(consultation, day, earlier=earlier_of(behind), pooled=pooled)
+
+
+def ways_from(  # what a plan is made from, and who listens
+    store: Store,
+    behind: Behind,
+    day: dt.date,
+    where: str,
+    *,
+    taught: Record | None = None,
+    stop: Callable[[], bool] = lambda: False,
+    progress: Callable[[float], None] = lambda _: None,
+) -> ManyMade:
+    """Make the few ways of a day that differ in kind.
+
+    Parameters
+    ----------
+    taught : by visits before
+    stop, progress : as `make_ways`
+
+    Raises
+    ------
+    StrandlineError   what is missing or contradicts, or that it was stopped
+    """
+    from strandline.salon.records.bench import read_kept  # noqa: PLC0415  # slow
+    from strandline.service.plan.ways import make_ways  # noqa: PLC0415
+
+    consultation = read_kept(store, behind.consultation, where, on=day)
+    pooled = taught.pooled() if taught is not None else None
+    return make_ways(
+        consultation, day, earlier=earlier_of(behind), pooled=pooled, stop=stop, progress=progress
+    )
 
 
 def earlier_of(behind: Behind) -> Earlier | None:

@@ -146,12 +146,14 @@ def keep_plan(  # whose, what, and what it follows
     *,
     stream: str | None = None,
     read: int = 0,
+    way: str | None = None,
 ) -> tuple[str, int]:
     """Keep a plan as it was made, and reserve what it needs from the shelf.
 
     Parameters
     ----------
     text : plan.json
+    way : which of several ways it is, None where none was chosen
     stream, read : as for `write_consultation`
 
     Raises
@@ -164,7 +166,7 @@ def keep_plan(  # whose, what, and what it follows
     try:
         plan = json.loads(text)
         back = plan["next_visit"]
-        payload = {"text": text, "date": plan["date"]}
+        payload = {"text": text, "date": plan["date"], "way": way}
         payload |= {
             name: back[name] for name in ("foils_from", "foils_to", "gloss_from", "gloss_to")
         }

@@ -152,6 +152,7 @@ RECORD_KINDS: Mapping[str, Kind] = {
             "foils_to": _date("last day of return for foils", needed=False),
             "gloss_from": _date("first day of return for a gloss", needed=False),
             "gloss_to": _date("last day of return for a gloss", needed=False),
+            "way": _text("which of several ways was chosen", needed=False),
         },
         "a plan is made or made anew",
     ),

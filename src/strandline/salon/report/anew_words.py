@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterator
 
 from strandline.service.anew.model import Anew, GroupNow, Step
-from strandline.service.plan.model import GlossStep
+from strandline.service.plan.gloss_parts import GlossStep
 
 WIDTH = 96
 INDENT = " " * 9

@@ -10,10 +10,11 @@ from strandline.salon.report.client_reasons import WHOLE_CHANGE, not_today, to_h
 from strandline.salon.report.colours import hex_of, sheet_colours, stage_series
 from strandline.salon.report.worksheet_clock import dashed
 from strandline.service.choose.technique import NAMES
+from strandline.service.formulate.home_care import LONGEST_WEEKS
+from strandline.service.formulate.wear import every_said
+from strandline.service.plan.gloss_parts import WearPart
 from strandline.service.plan.model import ServicePlan
 
-LIGHTENED = ("foils",)
-"""Kinds of service after which hair may turn yellow."""
 BURNING = (
     "Burning, swelling, itching or heat: tell us at once. We rinse immediately, whatever the "
     "clock says."
@@ -227,13 +228,28 @@ def _care(plan: ServicePlan) -> list[str]:
     if plan.verdict == "stop" or plan.technique_kind == "none":
         return trims
     out = ["Wash with lukewarm water and something mild, two or three times a week."]
-    if plan.technique_kind in LIGHTENED:
+    toned = next((one for one in plan.wear if one.violet_every_days is not None), None)
+    if toned is not None and toned.violet_every_days is not None:
         out.append(
-            "A violet shampoo once a week, for two to three minutes, keeps yellow away; more "
-            "often makes hair dull."
+            f"A violet shampoo {every_said(toned.violet_every_days)}, for two to three minutes, "
+            "keeps yellow away; more often makes hair dull."
         )
+        out.append(_turning(toned))
     out.append("Sun and hot tools fade tone fastest: a hat, a heat protector, a low setting.")
     return out + trims
+
+
+def _turning(toned: WearPart) -> str:
+    """Say when the tone is seen to turn, and when it wants a fresh gloss."""
+    gone = f"after about {max(1, round(toned.cared_gone_weeks))} weeks it wants a fresh gloss"
+    if toned.cared_gone_weeks >= LONGEST_WEEKS:
+        gone = "kept up so it stays until we see you"
+    if toned.cared_seen_weeks >= LONGEST_WEEKS:
+        return f"The tone goes so softly that you will hardly see it; {gone}."
+    seen = max(1, round(toned.cared_seen_weeks))
+    return (
+        f"The tone is coolest at first and turns a little warmer from about week {seen} on; {gone}."
+    )
 
 
 def _hours(hours: float) -> str:

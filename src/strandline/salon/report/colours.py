@@ -44,16 +44,21 @@ def hex_of(lab_colour: tuple[float, float, float]) -> str:
 
 
 @cache
+def shown_stage(stage: float) -> tuple[str, str]:
+    """Give the name of a stage of lightening, 3-10.5, and its colour as '#rrggbb'.
+
+    Computed for a natural `SERIES_LEVEL`; a stage darker than that hair shows the hair itself.
+    """
+    hair = natural_palette([SERIES_LEVEL], with_white=False)
+    state = lightened(hair, progress_of_stage(stage, hair))
+    return underlying(stage)[0], hex_from_lab(lab(state))[0]
+
+
 def stage_series() -> tuple[tuple[int, str, str], ...]:
     """Give stage, name and colour of the underlying pigment, as natural hair lightens.
 
     Returns
     -------
-    (stage, name, hex), for `SHOWN_STAGES`; computed for a natural `SERIES_LEVEL`
+    (stage, name, hex), for `SHOWN_STAGES`
     """
-    hair = natural_palette([SERIES_LEVEL], with_white=False)
-    out = []
-    for stage in SHOWN_STAGES:
-        state = lightened(hair, progress_of_stage(float(stage), hair))
-        out.append((stage, underlying(float(stage))[0], hex_from_lab(lab(state))[0]))
-    return tuple(out)
+    return tuple((stage, *shown_stage(float(stage))) for stage in SHOWN_STAGES)

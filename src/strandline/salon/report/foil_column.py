@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from strandline.salon.report.foil_strip import dashes, paint
+from strandline.salon.report.foil_strip import dashes, paint, ribbon
 from strandline.salon.report.foil_words import ranges, section_lines
 from strandline.salon.report.palette import Palette
 from strandline.salon.report.svg import Place, circle, group, path, points, rectangle, text
 from strandline.service.placement.foil import FoilMap
 from strandline.service.placement.pattern import Kind
 
-WIDTH_MM = 186.0
+DETAILS_MM = 116.0
+"""Between the unrolled head and the column: side, back and top."""
+WIDTH_MM = 262.0
 HEIGHT_MM = 144.0
-COLUMN_MM = 118.0
+COLUMN_MM = 198.0
 TOP_MM = 19.0
-RIGHT_MM = WIDTH_MM - 8.0
+RIGHT_MM = WIDTH_MM - 4.0
 
 NOTE = "True to scale along the middle; strips drawn 1 mm thick at least."
 
@@ -146,12 +148,12 @@ def _key(
         if len(samples) % 2:
             samples.append(("", ""))
         sample: list[Place] = [(0.0, 0.0), (4.5, 0.0), (9.0, 0.0)]
-        samples.append((f"last visit{grown}", dashes(sample, 1.1, palette)))
+        samples.append((f"last visit{grown}", dashes([ribbon(sample, 1.1)], palette)))
         if older:
             samples.append(("", ""))
             words = "the visit before" if len(older) == 1 else "visits before"
             far = f", from {older[-1].grown_cm:.1f} cm out" if len(older) == 1 else ""
-            samples.append((f"{words}{far}", dashes(sample, 1.1, palette, old=True)))
+            samples.append((f"{words}{far}", dashes([ribbon(sample, 1.1)], palette, old=True)))
     rows = (len(samples) + 1) // 2
     top = HEIGHT_MM - 10.0 - 4.4 * (rows - 1)
     parts = [path(points([(COLUMN_MM, top - 4.6), (RIGHT_MM, top - 4.6)]), stroke=palette.line)]
@@ -170,7 +172,8 @@ def _sample(kind: Kind, palette: Palette) -> str:
     taken = [whole]
     if kind != "slice":
         taken = [[(x, 0.0), (x + 0.6, 0.0), (x + 1.2, 0.0)] for x in (0.4, 2.7, 5.0, 7.3)]
-    return paint(kind, whole, taken, 1.1, palette)
+    ribbons = [ribbon(one, 1.1) for one in taken]
+    return paint(kind, [whole], ribbons, (whole[0], whole[-1]), palette)
 
 
 def _open(palette: Palette) -> str:

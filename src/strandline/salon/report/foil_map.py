@@ -8,8 +8,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from strandline.salon.report import foil_strip
+from strandline.salon.report.ear import TALL, ear
 from strandline.salon.report.foil_column import HEIGHT_MM, WIDTH_MM, Fact, column
-from strandline.salon.report.foil_number import SIZE_MM, labels
+from strandline.salon.report.foil_details import details
+from strandline.salon.report.foil_number import SIZE_MM, drawn, labels
 from strandline.salon.report.foil_words import ranges
 from strandline.salon.report.palette import LIGHT, Palette
 from strandline.salon.report.svg import (
@@ -21,6 +23,7 @@ from strandline.salon.report.svg import (
     text,
 )
 from strandline.salon.report.view import View
+from strandline.science.head.polygon import Polygon
 from strandline.science.head.zones import Zones
 from strandline.service.placement.foil import FoilMap
 from strandline.service.placement.places import ZONE_WORDS
@@ -51,7 +54,7 @@ def foil_map_svg(  # noqa: PLR0913 - each is named where it is called
     ----------
     foil_map : FoilMap
     ghosts : FoilMap | None   last visit's foils, dashed
-    older : FoilMap each      those of the visits before that, dotted
+    older : FoilMap each      those of the visits before that, dotted, on the unrolled head alone
     title, subtitle : str     whose head and which visit
     facts : (words, figure)   said under the order of work, such as ('lightener', '154 g')
     colours : (words, hex)    computed hair colours, shown on neutral gray
@@ -61,9 +64,10 @@ def foil_map_svg(  # noqa: PLR0913 - each is named where it is called
 
     Returns
     -------
-    str   an SVG drawing, 186 x 144 mm; no filter, clip, pattern or style sheet
+    str   an SVG drawing, 262 x 144 mm; no filter, clip, pattern or style sheet
     """
     view = View(foil_map.zones.scalp, MIDDLE, MM_PER_CM)
+    parting = _parting_line(foil_map.zones, parting_cm)
     parts = [
         rectangle((0, 0), (WIDTH_MM, HEIGHT_MM), fill=palette.paper),
         text((8, 10.5), title, size=5.2, colour=palette.ink, weight=600),
@@ -75,10 +79,11 @@ def foil_map_svg(  # noqa: PLR0913 - each is named where it is called
         ),
         group("ghosts", [foil_strip.ghost(foil, view, palette) for foil in ghosts or ()]),
         group("foils", [foil_strip.draw(foil, view, palette) for foil in foil_map]),
-        _parting(foil_map.zones, parting_cm, view, palette),
+        _parting(parting, view, palette),
         _numbers(foil_map, view, palette),
         _ruler(foil_map.zones, view, palette),
         _side_names(foil_map.zones, view, palette),
+        details(foil_map, ghosts, parting, palette),
     ]
     parts += column(foil_map, ghosts, older, facts, colours, next_section, palette)
     words = f"{len(foil_map)} foils: " + "; ".join(
@@ -101,15 +106,22 @@ def _ground(zones: Zones, view: View, palette: Palette) -> str:
     )
 
 
-def _parting(zones: Zones, parting_cm: float | None, view: View, palette: Palette) -> str:
-    """Draw the parting from the hairline to the crown, and name it above the head."""
+def _parting_line(zones: Zones, parting_cm: float | None) -> Polygon:
+    """Give the parting from the hairline to the crown, in the chart; empty without one."""
     if parting_cm is None:
-        return ""
+        return ()
     scalp = zones.scalp
     u = scalp.u_of_arc(parting_cm)
     end = zones.cuts.top_end_share * scalp.front_to_nape_cm
     start = next(y / 50 for y in range(round(50 * end)) if scalp.half_u(y / 50) >= abs(u))
-    line = view.line([(u, start), (u, end)])
+    return ((u, start), (u, end))
+
+
+def _parting(parting: Polygon, view: View, palette: Palette) -> str:
+    """Draw the parting and name it above the head."""
+    if not parting:
+        return ""
+    line = view.line(parting)
     x, y = line[0]
     leader = max(0.8, min(4.4, y - HEAD_MM))
     return group(
@@ -124,22 +136,11 @@ def _parting(zones: Zones, parting_cm: float | None, view: View, palette: Palett
 
 
 def _ears(view: View, palette: Palette) -> str:
-    """Draw an ear at each pole of the chart: two curves, no more."""
+    """Draw an ear at each pole of the chart."""
     x, y = view.centre
-    parts = []
-    for sign in (-1.0, 1.0):
-
-        def at(dx: float, dy: float, sign: float = sign) -> str:
-            return f"{x + sign * dx:.2f} {y + dy:.2f}"
-
-        rim = f"M{at(35.4, -6)}C{at(38, -11.5)} {at(43.4, -10.5)} {at(43.4, -4)}"
-        rim += f"C{at(43.4, 0.5)} {at(40.6, 2)} {at(40.2, 5)}"
-        rim += f"C{at(39.8, 8.4)} {at(36.6, 8.6)} {at(35.2, 5.6)}"
-        fold = f"M{at(37.6, -5)}C{at(39.4, -7.6)} {at(41.4, -6)} {at(40.8, -2.6)}"
-        parts += [
-            path(rim, stroke=palette.line, width=0.3, fill=palette.paper),
-            path(fold, stroke=palette.line, width=0.2),
-        ]
+    parts = [
+        one for back in (-1.0, 1.0) for one in ear((x + back * 39.3, y - 1.1), TALL, back, palette)
+    ]
     words = (("her left", -1.0), ("her right", 1.0))
     parts += [
         text((x + s * 40.5, y + 12.5), w, size=2.5, colour=palette.quiet, anchor="middle")
@@ -149,21 +150,7 @@ def _ears(view: View, palette: Palette) -> str:
 
 
 def _numbers(foil_map: FoilMap, view: View, palette: Palette) -> str:
-    parts = []
-    for label in labels(foil_map.foils, view):
-        (x, y), (a, b) = label.at, label.half
-        parts.append(rectangle((x - a, y - b), (2 * a, 2 * b), fill=palette.ground, radius=0.5))
-        parts.append(
-            text(
-                (x, y + SIZE_MM * 0.33),
-                str(label.number),
-                size=SIZE_MM,
-                colour=palette.ink,
-                weight=600,
-                anchor="middle",
-            )
-        )
-    return group("numbers", parts)
+    return group("numbers", drawn(labels(foil_map.foils, view), SIZE_MM, palette))
 
 
 def _ruler(zones: Zones, view: View, palette: Palette) -> str:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from strandline.salon.report.foil_strip import along
-from strandline.salon.report.svg import DIGIT_EM, Place
+from strandline.salon.report.palette import Palette
+from strandline.salon.report.svg import DIGIT_EM, Place, rectangle, text
 from strandline.salon.report.view import View
 from strandline.service.placement.foil import Foil
 
@@ -36,21 +37,71 @@ class Label:
 
 
 def labels(foils: Sequence[Foil], view: View) -> list[Label]:
-    """Place the numbers.
+    """Place the numbers of the unrolled head.
 
     Notes
     -----
-    First and last of each run of a zone come first, then every fifth, then the rest; a number
-    takes the place that meets no other number and hides least of the neighbouring strips, or
-    none.
+    First and last of each run of a zone come first, then every fifth, then the rest.
     """
     strips = {foil.number: view.line(foil.line) for foil in foils}
-    placed: list[Label] = []
+    wanted = []
     for foil, turn in _by_weight(foils):
-        found = _best(foil, turn, view, strips, placed)
+        order = SHARES[turn % 3 :] + SHARES[: turn % 3]
+        spots = [view.at(along(foil, share, share)[0]) for share in order]
+        if foil.kind == "tip-out":
+            spots = [*_beyond(strips[foil.number], _half(foil.number, SIZE_MM)), *spots]
+        wanted.append((foil.number, spots))
+    return settled(wanted, strips, SIZE_MM)
+
+
+def settled(
+    wanted: Sequence[tuple[int, Sequence[Place]]],
+    strips: Mapping[int, Sequence[Place]],
+    size: float,
+) -> list[Label]:
+    """Set numbers on a drawing.
+
+    Parameters
+    ----------
+    wanted : (number, its spots) each, the weightiest first
+    strips : what lies on the drawing, by number
+    size : of the figures, mm
+
+    Returns
+    -------
+    labels by number: each at the spot that meets no other label and hides least of the other
+    strips; none where each spot meets one
+    """
+    placed: list[Label] = []
+    for number, spots in wanted:
+        found = _best(number, spots, _half(number, size), strips, placed)
         if found is not None:
             placed.append(found)
     return sorted(placed, key=lambda label: label.number)
+
+
+def drawn(placed: Sequence[Label], size: float, palette: Palette) -> list[str]:
+    """Draw numbers on their plates."""
+    parts = []
+    for label in placed:
+        (x, y), (a, b) = label.at, label.half
+        parts.append(rectangle((x - a, y - b), (2 * a, 2 * b), fill=palette.ground, radius=0.5))
+        parts.append(
+            text(
+                (x, y + size * 0.33),
+                str(label.number),
+                size=size,
+                colour=palette.ink,
+                weight=600,
+                anchor="middle",
+            )
+        )
+    return parts
+
+
+def _half(number: int, size: float) -> Place:
+    """Give the half of a number's plate, mm."""
+    return (DIGIT_EM * size * len(str(number)) / 2 + 0.3, size * 0.35 + 0.1)
 
 
 def _by_weight(foils: Sequence[Foil]) -> list[tuple[Foil, int]]:
@@ -67,19 +118,15 @@ def _by_weight(foils: Sequence[Foil]) -> list[tuple[Foil, int]]:
 
 
 def _best(
-    foil: Foil,
-    turn: int,
-    view: View,
-    strips: dict[int, list[Place]],
+    number: int,
+    spots: Sequence[Place],
+    half: Place,
+    strips: Mapping[int, Sequence[Place]],
     placed: Sequence[Label],
 ) -> Label | None:
-    half = (DIGIT_EM * SIZE_MM * len(str(foil.number)) / 2 + 0.3, SIZE_MM * 0.35 + 0.1)
-    order = SHARES[turn % 3 :] + SHARES[: turn % 3]
-    spots = [view.at(along(foil, share, share)[0]) for share in order]
-    spots = [*_beyond(strips[foil.number], half), *spots] if foil.kind == "tip-out" else spots
     found: tuple[int, Label] | None = None
     for spot in spots:
-        label = Label(foil.number, spot, half)
+        label = Label(number, spot, half)
         if any(label.meets(other, AIR_MM) for other in placed):
             continue
         hidden = _hidden(label, strips)
@@ -101,7 +148,7 @@ def _beyond(line: Sequence[Place], half: Place) -> list[Place]:
     return out
 
 
-def _hidden(label: Label, strips: dict[int, list[Place]]) -> int:
+def _hidden(label: Label, strips: Mapping[int, Sequence[Place]]) -> int:
     """Count the points of other strips that a plate lies over; their ends count threefold."""
     (x, y), (a, b) = label.at, label.half
     return sum(

@@ -1,4 +1,7 @@
-"""Foils as strips: slices whole, weaves in their picks, tip-outs ringed at their ends."""
+"""Foils as strips: slices whole, weaves in their picks, tip-outs ringed at their ends.
+
+A strip on the sheet is a ribbon: its two edges, point by point beside each other.
+"""
 
 from __future__ import annotations
 
@@ -13,12 +16,16 @@ from strandline.science.head.polygon import Polygon
 from strandline.service.placement.foil import Foil, picks
 from strandline.service.placement.pattern import Kind
 
+Ribbon = tuple[list[Place], list[Place]]
+
 THINNEST_MM = 1.0
 """A strip is drawn no thinner, so that it can be seen; told in the key."""
 END_MM = 0.3
 """Air at each end of a slice, so that two foils of one parting stay two."""
 HATCH_MM = 0.7
 """Distance of the strokes of the hatch along a strip."""
+LEAST_MM = 0.12
+"""Half of a strip narrower than this has no hatch."""
 
 
 def strip_mm(foil: Foil, view: View) -> float:
@@ -60,11 +67,11 @@ def _at(line: Polygon, axis: int, value: float) -> tuple[float, float]:
     return line[-1] if value > line[-1][axis] else line[0]
 
 
-def pieces(foil: Foil, view: View) -> list[list[Place]]:
-    """Give the stretches of a parting that are taken, on the sheet: one, or each pick."""
+def taken(foil: Foil, mm_per_cm: float) -> list[tuple[float, float]]:
+    """Give the stretches of a parting that are taken, as shares of it: one, or each pick."""
     if not foil.left_mm:
-        air = min(END_MM / (foil.length_cm * view.mm_per_cm), 0.2)
-        return [view.line(along(foil, air, 1 - air))]
+        air = min(END_MM / (foil.length_cm * mm_per_cm), 0.2)
+        return [(air, 1 - air)]
     count = picks(foil)
     half = foil.pick_mm / (foil.pick_mm + foil.left_mm) / 2
     shift = 0.0 if foil.flipped else 0.5
@@ -72,88 +79,113 @@ def pieces(foil: Foil, view: View) -> list[list[Place]]:
     for k in range(count + (1 if foil.flipped else 0)):
         low = max((k + shift - half) / count, 0.0)
         high = min((k + shift + half) / count, 1.0)
-        out.append(view.line(along(foil, low, high)))
+        out.append((low, high))
     return out
+
+
+def pieces(foil: Foil, view: View) -> list[list[Place]]:
+    """Give the stretches of a parting that are taken, on the sheet."""
+    return [view.line(along(foil, low, high)) for low, high in taken(foil, view.mm_per_cm)]
 
 
 def draw(foil: Foil, view: View, palette: Palette) -> str:
     """Draw one foil with its hatch."""
-    return paint(foil.kind, view.line(foil.line), pieces(foil, view), strip_mm(foil, view), palette)
+    width = strip_mm(foil, view)
+    ribbons = [ribbon(line, width) for line in pieces(foil, view)]
+    line = view.line(foil.line)
+    return paint(foil.kind, [line], ribbons, (line[0], line[-1]), palette)
 
 
 def paint(
-    kind: Kind, whole: list[Place], taken: list[list[Place]], width: float, palette: Palette
+    kind: Kind,
+    whole: Sequence[list[Place]],
+    ribbons: Sequence[Ribbon],
+    ends: Sequence[Place],
+    palette: Palette,
 ) -> str:
-    """Paint a strip on the sheet: its parting, the stretches taken, its thickness in mm."""
+    """Paint a strip on the sheet.
+
+    Parameters
+    ----------
+    whole : the stretches of its parting that are seen
+    ribbons : of the stretches taken
+    ends : of its parting, so far as they are seen
+    """
     dark = kind == "lowlight weave"
     fill, hatch = (palette.dark, palette.dark_hatch) if dark else (palette.foil, palette.hatch)
     edge = palette.dark if dark else palette.foil_edge
-    parts = [path(points(whole), stroke=edge, width=0.14)] if len(taken) > 1 else []
+    parts = []
+    if len(ribbons) > 1:
+        parts.append(path("".join(map(points, whole)), stroke=edge, width=0.14))
     if kind == "tip-out":
-        parts.append(path("".join(map(points, taken)), stroke=edge, width=0.42))
+        middles = [points(_middle(one)) for one in ribbons]
+        parts.append(path("".join(middles), stroke=edge, width=0.42))
         parts += [
-            circle(end, 0.62, fill=palette.ground, stroke=palette.ink, width=0.28)
-            for end in (whole[0], whole[-1])
+            circle(end, 0.62, fill=palette.ground, stroke=palette.ink, width=0.28) for end in ends
         ]
         return group("tip-out", parts)
-    data = "".join(_band(line, width) for line in taken)
-    parts.append(path(data, stroke=edge, width=0.16, fill=fill))
-    parts.append(path("".join(_hatch(line, width) for line in taken), stroke=hatch, width=0.11))
+    parts.append(path("".join(map(_band, ribbons)), stroke=edge, width=0.16, fill=fill))
+    parts.append(path("".join(map(_hatch, ribbons)), stroke=hatch, width=0.11))
     return group("lowlight" if dark else kind, parts)
 
 
-def dashes(line: list[Place], width: float, palette: Palette, *, old: bool = False) -> str:
+def dashes(ribbons: Sequence[Ribbon], palette: Palette, *, old: bool = False) -> str:
     """Draw the outline of a foil of the last visit, dashed, or of one before it, dotted."""
     beat = "0.2 0.75" if old else "0.9 0.7"
-    return path(
-        _band(line, width), stroke=palette.ghost, width=0.16, more=f'stroke-dasharray="{beat}"'
-    )
+    data = "".join(map(_band, ribbons))
+    return path(data, stroke=palette.ghost, width=0.16, more=f'stroke-dasharray="{beat}"')
 
 
 def ghost(foil: Foil, view: View, palette: Palette, *, old: bool = False) -> str:
     """Draw the outline of a foil of the last visit, or of one before it."""
-    return dashes(view.line(foil.line), strip_mm(foil, view), palette, old=old)
+    return dashes([ribbon(view.line(foil.line), strip_mm(foil, view))], palette, old=old)
 
 
-def _normals(line: Sequence[Place]) -> list[Place]:
-    out = []
+def ribbon(line: Sequence[Place], width: float) -> Ribbon:
+    """Give the edges of a strip of one width, mm, about a line on the sheet."""
+    half = width / 2
+    one, two = [], []
     last = len(line) - 1
-    for k in range(len(line)):
+    for k, (x, y) in enumerate(line):
         (x0, y0), (x1, y1) = line[max(k - 1, 0)], line[min(k + 1, last)]
         size = math.hypot(x1 - x0, y1 - y0) or 1.0
-        out.append(((y0 - y1) / size, (x1 - x0) / size))
-    return out
+        dx, dy = half * (y0 - y1) / size, half * (x1 - x0) / size
+        one.append((x + dx, y + dy))
+        two.append((x - dx, y - dy))
+    return one, two
 
 
-def _band(line: Sequence[Place], width: float) -> str:
-    half = width / 2
-    normals = _normals(line)
-    one = [(x + half * a, y + half * b) for (x, y), (a, b) in zip(line, normals, strict=True)]
-    two = [(x - half * a, y - half * b) for (x, y), (a, b) in zip(line, normals, strict=True)]
+def _band(edges: Ribbon) -> str:
+    one, two = edges
     return points(one + two[::-1], closed=True)
 
 
-def _hatch(line: Sequence[Place], width: float) -> str:
+def _middle(edges: Ribbon) -> list[Place]:
+    return [((x0 + x1) / 2, (y0 + y1) / 2) for (x0, y0), (x1, y1) in zip(*edges, strict=True)]
+
+
+def _hatch(edges: Ribbon) -> str:
     """Draw slanted strokes across a strip, clear of its ends."""
-    half = width / 2 - 0.08
-    lean = half
+    line = _middle(edges)
+    steps = [math.dist(a, b) for a, b in itertools.pairwise(line)]
+    length = sum(steps)
+    half = [math.dist(a, b) / 2 for a, b in zip(*edges, strict=True)]
     out = []
-    walked, due = 0.0, lean + 0.25
-    length = sum(math.dist(a, b) for a, b in itertools.pairwise(line))
-    for (x0, y0), (x1, y1) in itertools.pairwise(line):
-        step = math.dist((x0, y0), (x1, y1))
-        while step and due <= walked + step and due <= length - lean - 0.1:
+    walked, due = 0.0, half[0] + 0.25
+    for k, step in enumerate(steps):
+        while step and due <= walked + step:
             share = (due - walked) / step
-            x, y = x0 + share * (x1 - x0), y0 + share * (y1 - y0)
-            dx, dy = (x1 - x0) / step, (y1 - y0) / step
-            out.append(
-                points(
-                    [
-                        (x - lean * dx - half * dy, y - lean * dy + half * dx),
-                        (x + lean * dx + half * dy, y + lean * dy - half * dx),
-                    ]
-                )
-            )
+            lean = half[k] + share * (half[k + 1] - half[k]) - 0.08
+            if lean > LEAST_MM and due <= length - lean - 0.1:
+                out.append(_stroke(line[k], line[k + 1], share, lean))
             due += HATCH_MM
         walked += step
     return "".join(out)
+
+
+def _stroke(start: Place, end: Place, share: float, lean: float) -> str:
+    """Draw one stroke, as far along the strip as across it."""
+    step = math.dist(start, end)
+    dx, dy = lean * (end[0] - start[0]) / step, lean * (end[1] - start[1]) / step
+    x, y = start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
+    return points([(x - dx - dy, y - dy + dx), (x + dx + dy, y + dy - dx)])

@@ -18,28 +18,35 @@ MOST_RUNS = 3
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """What is taken in one zone: words, foil numbers and spacing."""
+    """What is taken in one zone: words, foil numbers and spacing; how thick its first foil is."""
 
     words: str
     numbers: str
+    thickness_mm: float = 0.0
 
 
 def section_lines(foil_map: FoilMap, section: str) -> list[Line]:
     """Give a line for each zone and way of taking in a section."""
+    return lines_of(foil_map.section(section))
+
+
+def lines_of(foils: Iterable[Foil]) -> list[Line]:
+    """Give a line for each zone and way of taking among foils."""
     groups: dict[tuple[str, str, str], list[Foil]] = {}
-    for foil in foil_map.section(section):
+    for foil in foils:
         groups.setdefault((foil.zone, foil.kind, foil.grade), []).append(foil)
     lines = []
-    for (zone, _, _), foils in groups.items():
-        words = [ZONE_WORDS[zone], take_words(foils[0])]
-        pitch = pitch_mm(foils)
-        scattered = foils[-1].number - foils[0].number >= len(foils)
-        odd = foils[0].kind == "tip-out" or (foils[0].kind == "lowlight weave" and scattered)
+    for (zone, _, _), same in groups.items():
+        words = [ZONE_WORDS[zone], take_words(same[0])]
+        pitch = pitch_mm(same)
+        scattered = same[-1].number - same[0].number >= len(same)
+        odd = same[0].kind == "tip-out" or (same[0].kind == "lowlight weave" and scattered)
         if pitch is not None and not odd:
-            close = pitch <= foils[0].thickness_mm + CLOSE_MM
+            close = pitch <= same[0].thickness_mm + CLOSE_MM
             words.append("back to back" if close else f"every {pitch:.0f} mm")
-        lines.append(Line(", ".join(words), _few(foil.number for foil in foils)))
-        lines += [Line(said, "") for said in course_words(foils)]
+        numbers = _few(foil.number for foil in same)
+        lines.append(Line(", ".join(words), numbers, same[0].thickness_mm))
+        lines += [Line(said, "") for said in course_words(same)]
     return lines
 
 

@@ -57,7 +57,8 @@ def _lines(plan: ServicePlan, ways: Sequence[Grown]) -> Iterator[str]:
     yield ""
     after = plan.next_visit
     if after.gloss_from:
-        yield f"The tone fades as it grows; gloss again {after.gloss_from} to {after.gloss_to}."
+        yield from (one.words for one in plan.wear)
+        yield f"So gloss again {after.gloss_from} to {after.gloss_to}; the figures count on it."
     for way in ways:
         if way.passes is not None:
             yield f"{way.name[:1].upper()}{way.name[1:]}: {_passes(way.passes)}."

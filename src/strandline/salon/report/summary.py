@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from strandline.salon.report.miss_words import filler_said, miss_said
 from strandline.service.plan.model import ServicePlan
 from strandline.service.plan.parts import Figure
 
@@ -81,7 +82,15 @@ def _work(plan: ServicePlan) -> Iterator[str]:
         yield (
             f"Gloss    {step.order}. {step.place}: {mixed}, look at {step.first_look_min:g}, "
             f"{step.minutes_low:g}-{step.minutes_high:g} min, {step.delta_e00:g} dE00 from the aim"
+            + ("" if step.near_percent is None else f", {step.near_percent:g} % of strands near it")
         )
+        if step.filler is not None:
+            yield f"         {filler_said(step)}"
+        if any(miss.place == step.place for miss in plan.gloss_misses):
+            yield f"         Missed: {miss_said(plan, step)}"
+        if step.bowls_said:
+            yield f"         {step.bowls_said}"
+    yield from (f"Wears    {one.place}: {one.words}" for one in plan.wear)
     yield "Order    " + " -> ".join(plan.order)
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from strandline.salon.report.colours import hex_of, sheet_colours, stage_series
 from strandline.salon.report.foil_words import ranges
+from strandline.salon.report.miss_words import filler_said, miss_said
 from strandline.salon.report.stop_words import what_would_change
 from strandline.salon.report.worksheet_clock import (
     clock_words,
@@ -15,7 +16,9 @@ from strandline.salon.report.worksheet_clock import (
     strength_words,
 )
 from strandline.salon.report.worksheet_run import running_list
-from strandline.service.plan.model import Bowl, GlossStep, Reason, ServicePlan
+from strandline.service.formulate.rules import rule
+from strandline.service.plan.gloss_parts import GlossStep
+from strandline.service.plan.model import Bowl, Reason, ServicePlan
 from strandline.service.plan.parts import Figure
 
 LOWLIGHTS = "lowlights"
@@ -74,7 +77,7 @@ def worksheet_words(plan: ServicePlan) -> dict[str, Any]:
         "expect": None if stopped else _expect(plan),
         "series": [{"stage": s, "word": w, "colour": h} for s, w, h in stage_series()],
         "mixed": [] if stopped else [_lowlights(step, plan) for step in low],
-        "gloss": [] if stopped else [_gloss(s, f"{n}") for n, s in enumerate(gloss, 1)],
+        "gloss": [] if stopped else [_gloss(plan, s, f"{n}") for n, s in enumerate(gloss, 1)],
         "foot": f"{FOOT} {plan.made_with}.",
     }
 
@@ -185,13 +188,14 @@ def _lowlights(step: GlossStep, plan: ServicePlan) -> dict[str, Any]:
     """Lowlights are mixed with the bowls, for the foils that take colour."""
     foils = ranges(row.number for row in plan.foils if row.colour_grams > 0)
     return {
-        **_gloss(step, ""),
+        **_gloss(plan, step, ""),
         "place": "Lowlight colour",
         "where": f"foils {foils}" if foils else "",
+        "filler": filler_said(step),
     }
 
 
-def _gloss(step: GlossStep, number: str) -> dict[str, Any]:
+def _gloss(plan: ServicePlan, step: GlossStep, number: str) -> dict[str, Any]:
     mixed = [p for p in step.parts if p.grams]
     shades = [
         {
@@ -216,6 +220,7 @@ def _gloss(step: GlossStep, number: str) -> dict[str, Any]:
         "from": step.from_cm,
         "to": step.to_cm,
         "kind": step.kind,
+        "filler": "",
         "shades": shades,
         "first": step.first_look_min,
         "low": step.minutes_low,
@@ -223,9 +228,10 @@ def _gloss(step: GlossStep, number: str) -> dict[str, Any]:
         "minutes": _window((step.minutes_low, step.minutes_high)),
         "first_look": f"{step.first_look_min:g}",
         "why": step.why,
-        "miss": step.miss,
+        "miss": miss_said(plan, step),
         "light": step.light_note,
-        "away": f"{step.delta_e00:g} dE00 from the aim",
+        "away": _away(step),
+        "bowls": step.bowls_said if _two_are_worth(step) else "",
         "swatches": [
             {"word": word, "colour": hex_of(lab)}
             for word, lab in (
@@ -235,6 +241,17 @@ def _gloss(step: GlossStep, number: str) -> dict[str, Any]:
             )
         ],
     }
+
+
+def _away(step: GlossStep) -> str:
+    near = f"{rule('near'):g} dE00"
+    more = "" if step.near_percent is None else f"; {step.near_percent:g} % end within {near}"
+    return f"{step.delta_e00:g} dE00 from the aim{more}"
+
+
+def _two_are_worth(step: GlossStep) -> bool:
+    gains = [one.one_delta_e00 - one.own_delta_e00 for one in step.grounds]
+    return max(gains, default=0.0) >= rule("two_bowls")
 
 
 def _window(ends: Iterable[float]) -> str:

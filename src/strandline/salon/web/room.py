@@ -5,12 +5,12 @@ from __future__ import annotations
 import datetime as dt
 import threading
 from collections import OrderedDict
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Annotated, Any
 
 from fastapi import Depends, Request
 
-from strandline.salon.records.behind import Behind, behind_plan, make_from
+from strandline.salon.records.behind import Behind, behind_plan, make_from, ways_from
 from strandline.salon.records.learned import learned
 from strandline.salon.records.look import document
 from strandline.salon.records.scribe import Scribe, now
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from strandline.salon.records.store import Store
     from strandline.service.plan.assemble import Made
+    from strandline.service.plan.ways import ManyMade
 
 DEVICE = "desk"
 """Facts that a page's form writes come from here; a chair has a name of its own."""
@@ -33,7 +34,7 @@ class Plans:
 
     def __init__(self, store: Store) -> None:
         self._store = store
-        self._kept: OrderedDict[tuple[Any, ...], Made] = OrderedDict()
+        self._kept: OrderedDict[tuple[Any, ...], Any] = OrderedDict()
         self._lock = threading.Lock()
 
     def of(self, plan: str) -> Made:
@@ -51,17 +52,47 @@ class Plans:
         """Make a plan, or give it as it was made from the same."""
         key = (behind, day)
         with self._lock:
-            found = self._kept.get(key)
+            found: Made | None = self._kept.get(key)
             if found is not None:
                 self._kept.move_to_end(key)
                 return found
         taught = learned(self._store)
         made = make_from(self._store, behind, day, "consultation", taught=taught)
+        self._keep(key, made)
+        return made
+
+    def ways(
+        self,
+        behind: Behind,
+        day: dt.date,
+        stop: Callable[[], bool] = lambda: False,
+        progress: Callable[[float], None] = lambda _: None,
+    ) -> ManyMade:
+        """Give the few ways of a day, made or as they were made from the same.
+
+        Raises
+        ------
+        StoppedError   it was told to stop
+        """
+        start = replace(behind, way="")
+        key = ("ways", start, day)
+        with self._lock:
+            found = self._kept.get(key)
+        if found is None:
+            found = ways_from(
+                self._store, start, day, "consultation",
+                taught=learned(self._store), stop=stop, progress=progress,
+            )  # fmt: skip
+            self._keep(key, found)
+            for name, made in found.made.items():
+                self._keep((replace(start, way=name), day), made)
+        return found
+
+    def _keep(self, key: tuple[Any, ...], made: Any) -> None:  # noqa: ANN401  # a plan, or ways
         with self._lock:
             self._kept[key] = made
             while len(self._kept) > KEPT:
                 self._kept.popitem(last=False)
-        return made
 
     def forget(self) -> None:
         """Let go of all of them: the shelf, the practice or what was learned has changed."""

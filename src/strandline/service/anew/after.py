@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from strandline.base.facts.visit import AreaResult, Visit
 from strandline.service.anew.habits import habit
 from strandline.service.anew.model import Step
+from strandline.service.formulate.ladder import number
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +29,7 @@ class Relight:
 def relight_of(label_vol: float, label_min: float, left_alone: str) -> Relight:
     """Give her habit of lightening again, held to the label."""
     return Relight(
-        min(habit("relight_vol"), label_vol), min(habit("relight_max_min"), label_min), left_alone
+        min(number("relight_vol"), label_vol), min(number("relight_max_min"), label_min), left_alone
     )
 
 

@@ -17,6 +17,7 @@ from strandline.service.anew.after import Relight, relight_of, relights, rinsed_
 from strandline.service.anew.changed import Changes, added_foils, changes_of, end_of, left_out
 from strandline.service.anew.checked import Awaited, awaited, bowl_of, learned
 from strandline.service.anew.kept import kept_of
+from strandline.service.anew.missed import steps_back
 from strandline.service.anew.mixed import bowls_told, poured_of
 from strandline.service.anew.model import Anew, GroupNow, Learned, Money, Step
 from strandline.service.anew.standing import halted, left_alone
@@ -34,7 +35,7 @@ from strandline.service.anew.work import (
 from strandline.service.learning.belief import Belief
 from strandline.service.learning.due import Z90
 from strandline.service.plan.assemble import Made
-from strandline.service.plan.model import GlossStep
+from strandline.service.plan.gloss_parts import GlossStep
 from strandline.service.plan.money import floor_of_hour
 from strandline.service.plan.parts import figure
 from strandline.service.schedule.clock import Clock, Placing
@@ -216,6 +217,7 @@ def _told(
     steps = [] if rinsed else bowls_told(made, poured, wall.at(wall.now))
     steps += steps_of(standing)
     steps += steps_after(visit, sorted(state.changes.spoilt), state.relight)
+    steps += steps_back(made, visit)
     return Anew(
         now=wall.at(wall.now) or "",
         rinse_now="",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from strandline.service.plan.model import GlossStep
+from strandline.service.plan.gloss_parts import GlossStep
 from strandline.service.plan.parts import Figure, Part
 
 

@@ -12,11 +12,15 @@ from strandline.science.fibre import stack
 from strandline.science.hair.stages import PALEST, lightened, progress_of_stage
 from strandline.service.anew.habits import habit
 from strandline.service.consultation.fibres import natural_hair
-from strandline.service.formulate.gloss import GlossOn, shadow_reach_cm, toner
+from strandline.service.formulate.gloss import GlossOn
+from strandline.service.formulate.kinds import Kinds
+from strandline.service.formulate.shadow import shadow_reach_cm
+from strandline.service.formulate.toner import Tonable, toner
 from strandline.service.formulate.tones import tone_for
 from strandline.service.plan.assemble import Made
+from strandline.service.plan.gloss_parts import GlossStep
 from strandline.service.plan.glossing import gloss_steps, on_shelf
-from strandline.service.plan.model import GlossStep
+from strandline.service.plan.tonable import TODAY
 
 
 def toned_anew(made: Made, visit: Visit) -> list[GlossStep]:
@@ -33,21 +37,26 @@ def toned_anew(made: Made, visit: Visit) -> list[GlossStep]:
     each ground seen, grounds less than a stage apart together; nothing that was applied already
     """
     done = {gloss.place for gloss in visit.glosses}
+    steps = [step for step in gloss_of_visit(made, visit) if step.place not in done]
+    return [step.model_copy(update={"order": n}) for n, step in enumerate(steps, 1)]
+
+
+def gloss_of_visit(made: Made, visit: Visit) -> list[GlossStep]:
+    """Give every gloss of the visit, done or not; as planned, or on the grounds that were seen.
+
+    Mids that went on as planned stay as planned, whatever was seen after.
+    """
+    done = {gloss.place for gloss in visit.glosses}
     grounds = _grounds(visit)
-    planned = [step for step in made.plan.gloss if step.place not in done]
-    if not grounds or not any(step.place == "mids" for step in planned):
+    planned = made.plan.gloss
+    if not grounds or "mids" in done or not any(step.place == "mids" for step in planned):
         return planned
     shadow = [step for step in planned if step.place not in ("mids", "ends")]
     several = len(grounds) > 1
     on: list[GlossOn] = []
     for areas, stage in grounds:
         on += [_named(gloss, areas, several=several) for gloss in _toner(made, stage)]
-    steps = [
-        step for step in gloss_steps(on, made.consultation.salon.light) if step.place not in done
-    ]
-    return [
-        step.model_copy(update={"order": order}) for order, step in enumerate([*shadow, *steps], 1)
-    ]
+    return [*shadow, *gloss_steps(on, made.consultation.salon.light)]
 
 
 def _grounds(visit: Visit) -> list[tuple[tuple[str, ...], float]]:
@@ -74,9 +83,9 @@ def _toner(made: Made, stage: float) -> Sequence[GlossOn]:
     states = lightened(start, np.where(np.isfinite(needed), needed, 0.0))
     shares = np.array([head.gray_mean, 1 - head.gray_mean])
     tone, _ = tone_for(made.consultation.aim.tone, stage)
-    reach = shadow_reach_cm(head, made.bench)
-    shades = on_shelf(made.consultation)
-    return toner(states, shares, tone, head, shades, made.bench, from_cm=reach)
+    seen = Kinds(states, shares, (TODAY,) * len(shares))
+    hair = Tonable(seen, seen, shadow_reach_cm(head, made.bench))
+    return toner(hair, tone, head, on_shelf(made.consultation), made.bench)
 
 
 def _named(gloss: GlossOn, areas: tuple[str, ...], *, several: bool) -> GlossOn:

@@ -98,19 +98,19 @@ def choose_technique(
     """
     if verdict(findings) == "stop":
         why = tuple(finding.what for finding in findings if finding.weight == "stop")
-        return _technique("none", c, head, bench, why)
+        return technique_of("none", c, head, bench, why)
     if c.aim.wish == "more depth":
-        return _technique("lowlights", c, head, bench, (_depth_reason(head),))
+        return technique_of("lowlights", c, head, bench, (_depth_reason(head),))
     if c.aim.wish == "tone only":
-        return _technique("gloss", c, head, bench, ("Only tone is wished for.",))
+        return technique_of("gloss", c, head, bench, ("Only tone is wished for.",))
     if lightener_held(findings):
         why = tuple(finding.what for finding in findings if finding.weight == "hold")
-        return _technique("gloss", c, head, bench, why)
+        return technique_of("gloss", c, head, bench, why)
     if c.hair.condition == "porous" and c.aim.wish == "soft" and head.share_with("lightened") > 0.8:
         why = ("All of it is light and porous already; more lightener buys nothing.",)
-        return _technique("gloss", c, head, bench, why)
+        return technique_of("gloss", c, head, bench, why)
     scale, reason = _scale(c, head, bench)
-    return _technique(scale, c, head, bench, (reason,))
+    return technique_of(scale, c, head, bench, (reason,))
 
 
 def _depth_reason(head: HeadReading) -> str:
@@ -167,9 +167,16 @@ def aim_stage(c: Consultation, head: HeadReading) -> float:
     return max(wished, begins)
 
 
-def _technique(
+def technique_of(
     scale: Scale, c: Consultation, head: HeadReading, bench: Bench, reasons: tuple[str, ...]
 ) -> Technique:
+    """Give a kind of service as it is done on this head.
+
+    Parameters
+    ----------
+    scale : which of her budgets and patterns
+    reasons : why, in sentences
+    """
     kind = KINDS[scale]
     dark = kind == "foils" and _is_dark(head, bench)
     stage = aim_stage(c, head) if kind == "foils" else 0.0

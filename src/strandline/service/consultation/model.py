@@ -191,11 +191,29 @@ class Aim(Part):
 
 
 class Limits(Part):
-    """Hours and money."""
+    """What a visit may take: hours, hands, foils, money, harm."""
 
-    hours: float = Field(4.0, gt=0, le=10, description="in the chair, this visit")
+    hours: float = Field(4.0, ge=0, le=10, description="in the chair, this visit; above 0")
     money: float | None = Field(None, ge=0, le=20000, description="for this visit")
     helper: bool = Field(False, description="is there a second pair of hands")
+    foils: int | None = Field(None, ge=0, le=200, description="as many at most, this visit")
+    oxidised_percent: float | None = Field(
+        None,
+        gt=0,
+        le=100,
+        description="cystine oxidised in a foil at most, earlier lightening included: counted from "
+        "baths, it compares plans and never says that hair holds",
+    )
+
+    @field_validator("hours")
+    @classmethod
+    def _some_time(cls, hours: float) -> float:
+        if hours == 0:
+            raise ValueError(
+                "limits.hours is 0, and nothing can be done in no time.|Give the hours there are; "
+                "a gloss alone takes about 1.3, a partial head of foils from about 2.5."
+            )
+        return hours
 
 
 class AlertTest(Part):

@@ -8,19 +8,22 @@ from itertools import pairwise
 
 import numpy as np
 
-from strandline.base.errors import UnreachableError
+from strandline.base.errors import OutOfRangeError, UnreachableError
 from strandline.science.colour.difference import delta_e00
+from strandline.science.hair.absorbers import ground_of
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.asking import (
     Wanted,
     asked_of,
     check,
+    check_reading,
     grounds_of,
     lacking,
     usable,
 )
 from strandline.service.formulate.clock import Clock, clock_of
 from strandline.service.formulate.grounds import Ground, share_near
+from strandline.service.formulate.ladder import Landed, Rung, ladder, read_miss
 from strandline.service.formulate.rules import clocks
 from strandline.service.formulate.solver import Bowl, dyes_after, solve_bowl
 from strandline.service.formulate.weighing import Weighed, weigh
@@ -103,6 +106,54 @@ def answer(wanted: Wanted, shades: Sequence[GlossShade]) -> Answer:
     if len(grounds) > 1:
         own = tuple(_alone(wanted, ground, held) for ground in grounds)
     return Answer(wanted, grounds, dishes, own, tuple(notes))
+
+
+def steps_back(
+    found: Answer, shades: Sequence[GlossShade], seen: tuple[float, float, float]
+) -> tuple[Rung, ...]:
+    """Give the steps from what the nearest recipe came to back to the day's aim.
+
+    Parameters
+    ----------
+    found : the answer whose first recipe is on, on one ground
+    shades : on the shelf
+    seen : CIELAB it reads, dry
+
+    Returns
+    -------
+    as `ladder`, the first what is seen; that alone where it is there
+
+    Raises
+    ------
+    OutOfRangeError   a reading that no hair has; several grounds
+    """
+    if len(found.grounds) > 1:
+        raise OutOfRangeError(
+            "There are several grounds and one reading of what the gloss came to.",
+            "Ask for each ground by itself.",
+            "--came-to-lab",
+        )
+    check_reading(seen, "--came-to-lab")
+    dish, ground = found.dishes[0], found.grounds[0]
+    one = replace(
+        ground,
+        ks=ground_of(tuple(float(x) for x in ground.bare())).ks[None],
+        shares=np.ones(1),
+        factor=np.array([float(ground.factor @ ground.shares)]),
+    )
+    landed = Landed(
+        one,
+        dish.bowl.dyes,
+        dish.bowl.colours[0].kind,
+        asked_of(found.wanted, (one,)),
+        tuple(usable(shades)),
+        dish.away[0],
+        BY_HAND,
+    )
+    return ladder(*read_miss(landed, seen))
+
+
+BY_HAND = "Whether it may be lightened again a stretch test and the plan of the visit say."
 
 
 def in_words(dish: Dish) -> str:

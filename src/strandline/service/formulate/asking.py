@@ -13,12 +13,16 @@ from strandline.science.chemistry.deposit import constants, factor
 from strandline.science.fibre import DYES
 from strandline.science.hair.absorbers import ground_of
 from strandline.science.hair.levels import stage_of_lightness
-from strandline.science.hair.naming.colour import shifted
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.grounds import Ground
 from strandline.service.formulate.rules import Place, clocks, places, rule
 from strandline.service.formulate.solver import Asked, shade_dyes
-from strandline.service.formulate.tones import NEAR_STAGE, Tone, tones
+from strandline.service.formulate.tones import (
+    NEAR_STAGE,
+    carried,
+    day_one_of,
+    tones,
+)
 
 Floats = NDArray[np.float64]
 Lab = tuple[float, float, float]
@@ -67,15 +71,10 @@ class Wanted:
 
 
 def day_one(wanted: Wanted) -> Lab:
-    """Give the colour to leave on day one: half a level deeper and cooler, porous ends aside.
-
-    It fades towards the aim. Warmth is the part of a*, b* that is taken down, hue kept.
-    """
+    """Give the colour to leave on day one, as `day_one_of` has it, porous ends aside."""
     if wanted.as_asked or not wanted.where.day_one:
         return wanted.aim
-    deeper = shifted(wanted.aim[0], -rule("day_one_deeper"), "stage")
-    cooler = rule("day_one_chroma")
-    return (float(deeper), wanted.aim[1] * cooler, wanted.aim[2] * cooler)
+    return day_one_of(wanted.aim)
 
 
 def grounds_of(wanted: Wanted) -> tuple[Ground, ...]:
@@ -172,7 +171,7 @@ def _too_dark_for(wanted: Wanted, stage: float) -> Lacking | None:
     tone = min(same, key=lambda one: one.from_stage)
     if stage + NEAR_STAGE >= tone.from_stage:
         return None
-    lower = _carried(tone, stage)
+    lower = carried(tone, stage)
     lightness = float(wanted.aim[0])
     return Lacking(
         f"The aim is {tone.name}, honest from stage {tone.from_stage:g}; this hair is at "
@@ -182,13 +181,6 @@ def _too_dark_for(wanted: Wanted, stage: float) -> Lacking | None:
         else "Lighten first: no cooler tone is honest on it.",
         replace(wanted, aim=(lightness, *lower.aim_lab(0.0)[1:])),
     )
-
-
-def _carried(tone: Tone, stage: float) -> Tone:
-    known = tones()
-    while tone.from_stage > stage + NEAR_STAGE and tone.after != tone.name:
-        tone = known[tone.after]
-    return tone
 
 
 def _opposite(
@@ -233,11 +225,21 @@ def check(wanted: Wanted) -> None:
             "--shares",
         )
     for name, reading in (*(("--on-lab", one) for one in wanted.on), ("--aim-lab", wanted.aim)):
-        if not (0 < reading[0] <= 100 and max(abs(reading[1]), abs(reading[2])) <= 100):
-            said = ",".join(f"{x:g}" for x in reading)
-            raise OutOfRangeError(
-                f"The colour {said} is none of hair: L* is above 0 and at most 100, a* and b* lie "
-                "between -100 and 100.",
-                "Give L*,a*,b* as read, dry, under D65.",
-                name,
-            )
+        check_reading(reading, name)
+
+
+def check_reading(reading: Lab, where: str) -> None:
+    """Refuse a colour that no hair has.
+
+    Raises
+    ------
+    OutOfRangeError   with the option to mend
+    """
+    if not (0 < reading[0] <= 100 and max(abs(reading[1]), abs(reading[2])) <= 100):
+        said = ",".join(f"{x:g}" for x in reading)
+        raise OutOfRangeError(
+            f"The colour {said} is none of hair: L* is above 0 and at most 100, a* and b* lie "
+            "between -100 and 100.",
+            "Give L*,a*,b* as read, dry, under D65.",
+            where,
+        )

@@ -73,6 +73,12 @@ def worn(
     return ground.look(left)
 
 
+def warmest(ground: Ground, dyes: Floats) -> float:
+    """Give the b* that is still in the band: of the aim, or of a gloss that came out warmer."""
+    fresh = float(ground.look(dyes[None])[0, 2])
+    return max(float(ground.aim_lab[2]), fresh) + BAND
+
+
 def shampoo(
     ground: Ground,
     dyes: Floats,
@@ -92,11 +98,11 @@ def shampoo(
     weeks = np.linspace(0.0, weeks_until_return, 57)
     keeps: float | None = None
     dulls: float | None = None
-    aim = float(ground.aim_lab[2])
+    most, aim = warmest(ground, dyes), float(ground.aim_lab[2])
     fresh = float(ground.look(dyes[None])[0, 2])
     for days in INTERVALS_DAYS:
         b = worn(ground, dyes, kind, weeks, every_days=days, washes_per_week=washes_per_week)[:, 2]
-        if b.max() <= aim + BAND:
+        if b.max() <= most:
             keeps = days
         if b.min() < min(aim - BAND, fresh):
             dulls = days
@@ -104,10 +110,22 @@ def shampoo(
 
 
 def lasts_weeks(
-    ground: Ground, dyes: Floats, kind: str, washes_per_week: float = fade.WASHES_PER_WEEK
+    ground: Ground,
+    dyes: Floats,
+    kind: str,
+    washes_per_week: float = fade.WASHES_PER_WEEK,
+    every_days: float | None = None,
 ) -> float:
-    """Give the weeks until its warmth leaves the band without any care, at most `LONGEST_WEEKS`."""
+    """Give the weeks until its warmth leaves the band, at most `LONGEST_WEEKS`.
+
+    Parameters
+    ----------
+    ground, dyes, kind, washes_per_week : as `shampoo`
+    every_days : of a violet shampoo; None for no care
+    """
     weeks = np.linspace(0.0, LONGEST_WEEKS, int(LONGEST_WEEKS * 4) + 1)
-    b = worn(ground, dyes, kind, weeks, washes_per_week=washes_per_week)[:, 2]
-    past = b > float(ground.aim_lab[2]) + BAND
+    b = worn(ground, dyes, kind, weeks, every_days=every_days, washes_per_week=washes_per_week)[
+        :, 2
+    ]
+    past = b > warmest(ground, dyes)
     return float(weeks[np.argmax(past)]) if past.any() else LONGEST_WEEKS

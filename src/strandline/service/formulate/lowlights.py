@@ -11,6 +11,7 @@ from strandline.science.hair.pigment import lab
 from strandline.service.consultation.fibres import natural_hair
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.consultation.shelf import GlossShade
+from strandline.service.formulate.filler import Filled, fill, has_filler
 from strandline.service.formulate.gloss import (
     LENGTH_OF_GRAMS_CM,
     GlossOn,
@@ -18,7 +19,10 @@ from strandline.service.formulate.gloss import (
     near,
     nothing_with_depth,
 )
+from strandline.service.formulate.kinds import Kinds
 from strandline.service.formulate.recipe import Target, label_of, solve
+from strandline.service.formulate.rules import rule
+from strandline.service.formulate.toner import POROUS
 from strandline.service.formulate.tones import Tone
 from strandline.service.practice.bench import Bench
 
@@ -49,7 +53,11 @@ def lowlight_shades(head: HeadReading, shades: Sequence[GlossShade]) -> list[Glo
 
 
 def lowlight(
-    head: HeadReading, grams: float, shades: Sequence[GlossShade], bench: Bench, *, on_light: bool
+    head: HeadReading,
+    grams: float,
+    shades: Sequence[GlossShade],
+    bench: Bench,
+    light: Kinds | None = None,
 ) -> GlossOn:
     """Formulate lowlights: a demi one level lighter than the natural, neutral with ash.
 
@@ -58,39 +66,57 @@ def lowlight(
     head : its level and gray
     grams : lowlight colour that the foils take, shade and developer, g
     shades, bench : on the shelf; her times
-    on_light : the foils lie in lightened hair, not in natural white
+    light : the lightened hair that the foils lie in; None for natural white
     """
     depth = lowlight_depth(head)
-    white = natural_hair(head.level_mean, white=True)
     natural_lab = lab(natural_palette([depth], with_white=False))[0]
     aim = (float(natural_lab[0]), float(natural_lab[1]) * COOLER, float(natural_lab[2]) * COOLER)
-    uptake = 1.0 if on_light else bench["resistance_white"] / 100
     usable = lowlight_shades(head, shades)
     minutes = min(bench["lowlight_min"], label_of(usable))
-    target = Target(white, np.array([1.0]), aim, uptake, "level", (minutes,))
-    recipe = solve(target, usable)
-    low, high = bench["resistance_white"] - 10, bench["resistance_white"] + 10
-    why = f"One level lighter than the natural {head.level_mean:.0f}; " + (
-        "porous blonde first takes a gold or copper filler, or ash turns green."
-        if on_light
-        else f"resistant white takes {low:.0f}-{high:.0f} %, the temples least."
+    target = Target(
+        natural_hair(head.level_mean, white=True) if light is None else light.states,
+        np.array([1.0]) if light is None else light.shares,
+        aim,
+        bench["resistance_white"] / 100 if light is None else head.end_uptake,
+        "level",
+        (minutes,),
+        deepest=aim[0] - rule("deeper_than_asked"),
     )
+    filled = Filled(None, solve(target, usable), "")
+    if light is not None and head.condition in POROUS:
+        filled = fill(target, depth, usable, shades)
+    why = f"One level lighter than the natural {head.level_mean:.0f}"
+    if light is None:
+        low, high = bench["resistance_white"] - 10, bench["resistance_white"] + 10
+        why += f"; resistant white takes {low:.0f}-{high:.0f} %, the temples least."
+    else:
+        why += f". {filled.why or 'This blonde is sound enough to take it without a filler.'}"
+    first = 0.0 if filled.first is None else filled.first.minutes
     return GlossOn(
         "lowlights",
         0.0,
         head.length_cm,
-        recipe,
+        filled.then,
         max(30.0, round(grams * (1 + bench["grams_reserve"] / 100) / 5) * 5),
-        minutes / 2,
+        first + minutes / 2,
         (minutes, minutes),
         look(target),
         aim,
         depth,
-        minutes,
+        first + minutes,
         why,
         "Too light: resistant; deeper next time, never past the label. Green: a copper gloss.",
         "level",
+        factor=target.factor,
+        first=filled.first,
     )
+
+
+def filler_minutes(head: HeadReading, shades: Sequence[GlossShade]) -> float:
+    """Give the minutes that lowlights wait for a filler; 0 where none goes on."""
+    if head.condition not in POROUS or head.share_with("lightened") <= 0:
+        return 0.0
+    return rule("filler_min") if has_filler(lowlight_depth(head), shades) else 0.0
 
 
 def clear_violet(

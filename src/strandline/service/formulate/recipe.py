@@ -18,8 +18,8 @@ from strandline.science.hair.pigment import absorption, reflectance
 from strandline.science.hair.shades import Scale
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.grounds import Ground
-from strandline.service.formulate.rules import rule
-from strandline.service.formulate.solver import Asked, shade_dyes, solve_bowl
+from strandline.service.formulate.rules import clocks, rule
+from strandline.service.formulate.solver import Asked, fewest, shade_dyes, solve_bowl
 
 Floats = NDArray[np.float64]
 
@@ -35,10 +35,11 @@ class Target:
     aim_lab : CIELAB aimed at
     factor : uptake against sound mids [1]
     scale : 'stage' on lightened hair, 'level' where depth is given back
-    minutes : steps looked at, within what she gives it
+    minutes : steps looked at, within what she gives it; none for those of the shades' kind
     then_min : minutes it stays on after them, within its label too
     deepest : lightness it may not fall below, L*
     keeps_side : it may not pass neutral
+    longest_min : it is given, whatever the label allows
     """
 
     states: Fibre
@@ -50,6 +51,7 @@ class Target:
     then_min: float = 0.0
     deepest: float = 0.0
     keeps_side: bool = False
+    longest_min: float = np.inf
 
     def ground(self) -> Ground:
         """Give the place as spectra."""
@@ -82,6 +84,7 @@ class Recipe:
     lab : colour after it
     delta_e00 : from the aim
     spectrum : shape (81,)   reflectance after it [1]; None before it was looked at
+    near : share of the place whose own strands end within the rule `near` of the aim [1]
     """
 
     shades: tuple[GlossShade, ...]
@@ -91,6 +94,7 @@ class Recipe:
     lab: tuple[float, float, float]
     delta_e00: float
     spectrum: Floats | None = field(default=None, compare=False, repr=False)
+    near: float = 0.0
 
 
 def solve(target: Target, shades: Sequence[GlossShade], *, softened: bool = False) -> Recipe:
@@ -113,32 +117,50 @@ def solve(target: Target, shades: Sequence[GlossShade], *, softened: bool = Fals
     asked = Asked(
         (target.ground(),),
         target.scale,
-        lambda _, label: within_label(target, label),
+        lambda kind, label: within_label(target, kind, label),
         violet_first=target.scale == "stage" and _pale(target),
         softened=softened,
     )
-    bowls = solve_bowl(asked, shades).bowls
-    near = bowls[0].away + rule("simpler")
-    bowl = min((one for one in bowls if one.away <= near), key=lambda one: len(one.colours))
-    minutes, labs, away = _path(target, bowl.shades, bowl.parts)
-    at = minutes.index(bowl.minutes)
-    close = [m for m, d in zip(minutes, away, strict=True) if d <= away[at] + rule("window")]
-    lab = tuple(round(float(x), 1) for x in labs[at])
-    recipe = Recipe(
-        bowl.shades,
-        bowl.parts,
-        bowl.minutes,
-        (min(close), max(close)),
-        (lab[0], lab[1], lab[2]),
-        float(away[at]),
-    )
-    return replace(recipe, spectrum=_spectrum_after(target, recipe, bowl.minutes))
+    bowl = fewest(solve_bowl(asked, shades).bowls)
+    plain = Recipe(bowl.shades, bowl.parts, 0.0, (0.0, 0.0), target.aim_lab, 0.0)
+    return _seen_at(target, plain, bowl.minutes)
 
 
-def within_label(target: Target, label_min: float) -> tuple[float, ...]:
+def within_label(target: Target, kind: str, label_min: float) -> tuple[float, ...]:
     """Give the minutes looked at within a label; where all lie past it, the label's own time."""
-    label = max(label_min - target.then_min, label_min / 2)
-    return tuple(minute for minute in target.minutes if minute <= label) or (label,)
+    label = min(max(label_min - target.then_min, label_min / 2), target.longest_min)
+    steps = target.minutes or clocks()[kind].steps
+    return tuple(minute for minute in steps if minute <= label) or (label,)
+
+
+def _seen_at(target: Target, recipe: Recipe, minutes: float) -> Recipe:
+    """Give a recipe with its colour after some of its minutes, and the window about them."""
+    steps, labs, away = path(target, recipe.shades, recipe.parts)
+    at = steps.index(minutes)
+    kept = target.ground().kept(labs)
+    close = [
+        m
+        for m, d, good in zip(steps, away, kept, strict=True)
+        if m == minutes or (good and d <= away[at] + rule("window"))
+    ]
+    lab = tuple(round(float(x), 1) for x in labs[at])
+    there = after(target.states, recipe, minutes, target.factor, target.scale)
+    return replace(
+        recipe,
+        minutes=minutes,
+        window=(min(close), max(close)),
+        lab=(lab[0], lab[1], lab[2]),
+        delta_e00=float(away[at]),
+        spectrum=target.spectrum(there),
+        near=_share_near(target, there),
+    )
+
+
+def _share_near(target: Target, states: Fibre) -> float:
+    """Give the share of the place whose own strands are near the aim [1]."""
+    seen = lab_from_reflectance(reflectance(states))
+    far = delta_e00(seen, np.broadcast_to(np.array(target.aim_lab), seen.shape))
+    return float(np.asarray(target.shares)[far <= rule("near")].sum())
 
 
 def _pale(target: Target) -> bool:
@@ -147,18 +169,14 @@ def _pale(target: Target) -> bool:
 
 
 def look_after(target: Target, recipe: Recipe, minutes: float) -> Recipe:
-    """Give the same shades on another place for another time, no longer than their label."""
-    once = replace(target, minutes=(minutes,), then_min=0.0)
-    (minutes,), labs, away = _path(once, recipe.shades, recipe.parts)
-    lab = tuple(round(float(x), 1) for x in labs[0])
-    return replace(
-        recipe,
-        spectrum=_spectrum_after(once, recipe, minutes),
-        minutes=minutes,
-        window=(minutes, minutes),
-        lab=(lab[0], lab[1], lab[2]),
-        delta_e00=float(away[0]),
-    )
+    """Give the same shades on another place for another time, no longer than their label.
+
+    The window is that among the minutes of the place, where it names them.
+    """
+    label = label_of(recipe.shades)
+    minutes = min(minutes, label)
+    steps = tuple(sorted({*target.minutes, minutes}))
+    return _seen_at(replace(target, minutes=steps, then_min=0.0), recipe, minutes)
 
 
 def after(
@@ -186,20 +204,17 @@ def after(
     return deposit(states, dyes, taken)
 
 
-def _spectrum_after(target: Target, recipe: Recipe, minutes: float) -> Floats:
-    return target.spectrum(after(target.states, recipe, minutes, target.factor, target.scale))
-
-
 def label_of(shades: Sequence[GlossShade]) -> float:
     """Give the longest time that the labels of all of them allow, min."""
     return min(shade.label_min for shade in shades if not shade.clear)
 
 
-def _path(
+def path(
     target: Target, used: Sequence[GlossShade], parts: Sequence[float]
 ) -> tuple[tuple[float, ...], Floats, Floats]:
     """Give the minutes within the label, shape (T,), the colours, (T, 3), and dE00 from the aim."""
-    minutes = within_label(target, label_of(used))
+    kind = next(shade.kind for shade in used if not shade.clear)
+    minutes = within_label(target, kind, label_of(used))
     recipe = Recipe(tuple(used), tuple(parts), 0.0, (0.0, 0.0), target.aim_lab, 0.0)
     labs = np.stack(
         [

@@ -24,7 +24,7 @@ from strandline.science.hair.shades import Scale, dye_amounts
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.grounds import Ground
 from strandline.service.formulate.mixtures import Colour, Mixtures, Strengths, mixtures, strengths
-from strandline.service.formulate.rules import steps
+from strandline.service.formulate.rules import rule, steps
 from strandline.service.formulate.search import Found, look_at_all, search
 
 Floats = NDArray[np.float64]
@@ -174,6 +174,12 @@ def solve_bowl(
         "Enter the gloss shades at hand: shelf.gloss.",
         "shelf.gloss",
     )
+
+
+def fewest(bowls: Sequence[Bowl]) -> Bowl:
+    """Give the bowl of fewest shades within the rule `simpler` of the nearest, which is first."""
+    near = bowls[0].away + rule("simpler")
+    return min((one for one in bowls if one.away <= near), key=lambda one: len(one.colours))
 
 
 DEPTH, SIDE, VIOLET = "no deeper than asked", "not past neutral", "violet at least silver"

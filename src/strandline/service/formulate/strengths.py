@@ -55,7 +55,7 @@ class Asked:
     ----------
     aim_stage : stage aimed for
     dark : old colour that gets a strength and time of its own
-    weak_on : 'first' foils, 'hairline' foils, or 'none', where the weak bowl goes
+    weak_on : 'first' foils, 'hairline' foils, 'chosen' zones or 'none', where the weak bowl goes
     label_max_min, label_max_vol : of the lightener
     stock_vols : bottles on the shelf
     """
@@ -254,13 +254,15 @@ def _bowls(
     bowls = [_Bowl("main", band, low, high, main, most, why)]
     if asked.weak_on != "none":
         weak = min(bench["weak_vol"], main)
-        why = (
-            "The first foils wait longest: a weaker bowl keeps them from running ahead."
-            if asked.weak_on == "first"
-            else "The hairline is fine and white: a weaker bowl."
-        )
-        bowls.insert(0, _Bowl("weak", band, low, high, weak, most, why))
+        bowls.insert(0, _Bowl("weak", band, low, high, weak, most, WEAK_WHY[asked.weak_on]))
     return bowls
+
+
+WEAK_WHY = {
+    "first": "The first foils wait longest: a weaker bowl keeps them from running ahead.",
+    "hairline": "The hairline is fine and white: a weaker bowl.",
+    "chosen": "A weaker bowl where less lift is enough: it takes less from the hair.",
+}
 
 
 TOO_NARROW_CM = 0.3

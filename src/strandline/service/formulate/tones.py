@@ -7,6 +7,8 @@ from functools import cache
 from math import cos, radians, sin
 
 from strandline.base.sources import cite, toml_beside
+from strandline.science.hair.naming.colour import shifted
+from strandline.service.formulate.rules import rule
 
 NEAR_STAGE = 0.25
 """A lift this close under a tone's own still carries it; common practice, no source."""
@@ -37,11 +39,11 @@ class Tone:
     after: str
     source: str
 
-    def aim_lab(self, ground_lightness: float, deeper: float = 0.0) -> tuple[float, float, float]:
-        """Give the colour aimed at on a ground; `deeper` in L* for the first day."""
+    def aim_lab(self, ground_lightness: float) -> tuple[float, float, float]:
+        """Give the colour to wear on a ground of so much L*."""
         hue = radians(self.hue_deg)
         return (
-            ground_lightness - self.drop - deeper,
+            ground_lightness - self.drop,
             self.chroma * cos(hue),
             self.chroma * sin(hue),
         )
@@ -55,6 +57,23 @@ def tones() -> dict[str, Tone]:
     for tone in loaded.values():
         cite(tone.source)
     return loaded
+
+
+def carried(tone: Tone, stage: float) -> Tone:
+    """Give the tone that a lift carries: the one asked for, or the first below it that it does."""
+    while tone.from_stage > stage + NEAR_STAGE and tone.after != tone.name:
+        tone = tones()[tone.after]
+    return tone
+
+
+def day_one_of(aim: tuple[float, float, float]) -> tuple[float, float, float]:
+    """Give the colour to leave on day one: half a level deeper and cooler than the one to wear.
+
+    It fades towards the aim. Warmth is the part of a*, b* that is taken down, hue kept.
+    """
+    deeper = shifted(aim[0], -rule("day_one_deeper"), "stage")
+    cooler = rule("day_one_chroma")
+    return (float(deeper), aim[1] * cooler, aim[2] * cooler)
 
 
 def tone_for(wish: str, stage: float) -> tuple[Tone, str]:
@@ -74,9 +93,7 @@ def tone_for(wish: str, stage: float) -> tuple[Tone, str]:
         fit = (known[name] for name in NEUTRALS if known[name].from_stage <= stage + NEAR_STAGE)
         return next(fit, known[NEUTRALS[-1]]), ""
     asked = known[WISHES[wish]]
-    tone = asked
-    while tone.from_stage > stage + NEAR_STAGE and tone.after != tone.name:
-        tone = known[tone.after]
+    tone = carried(asked, stage)
     if tone is asked:
         return tone, ""
     return tone, (

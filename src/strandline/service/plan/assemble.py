@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from strandline import __version__
 from strandline.base.sources import COMMON_PRACTICE, cite
 from strandline.service.care.finding import Finding, verdict
-from strandline.service.choose.technique import Technique
+from strandline.service.care.gates import judge
+from strandline.service.choose.technique import Technique, choose_technique
 from strandline.service.consultation.model import Consultation
-from strandline.service.consultation.reading import HeadReading
+from strandline.service.consultation.reading import HeadReading, read_head
 from strandline.service.formulate.strengths import (
     Asked,
     Dose,
@@ -24,32 +25,41 @@ from strandline.service.learning.pooled import Pooled
 from strandline.service.placement.foil import FoilMap
 from strandline.service.plan.carrying import carried_part
 from strandline.service.plan.cautions import for_work, not_gone_by, on_old_light
+from strandline.service.plan.chosen import Chosen, allowed
 from strandline.service.plan.defaults import defaults_told
 from strandline.service.plan.earlier import Earlier
 from strandline.service.plan.evidence import laws
+from strandline.service.plan.fitting import hours_told
 from strandline.service.plan.foil_work import FoilWork
+from strandline.service.plan.glossing import Toned, gloss_today
 from strandline.service.plan.learned import (
     Floats,
     belief_of,
     leans_on,
+    lift_draws,
+    with_pace,
 )
-from strandline.service.plan.lifting import Lifted
+from strandline.service.plan.lifting import Lifted, lift_today
 from strandline.service.plan.look import grow_out_part
 from strandline.service.plan.looks import Looks, looks_of
+from strandline.service.plan.missed import misses_told
 from strandline.service.plan.model import Reason, ServicePlan
 from strandline.service.plan.money import quote
 from strandline.service.plan.parts import figure
-from strandline.service.plan.patterning import Laying, told_of_pattern
+from strandline.service.plan.patterning import Laying, named_pattern, told_of_pattern
 from strandline.service.plan.picture import Reach
-from strandline.service.plan.placing import Placed, foil_rows, scalp_of, zones_of
+from strandline.service.plan.placing import Placed, foil_rows, place_foils, scalp_of, zones_of
 from strandline.service.plan.rebooked import returned
 from strandline.service.plan.returning import gained_a_visit, next_visit, visits_needed
 from strandline.service.plan.rounds import walk
+from strandline.service.plan.timing import (
+    head_clock,
+)
 from strandline.service.plan.trimming import not_counted
-from strandline.service.plan.under import lanes_kept
-from strandline.service.plan.worked import work_out
+from strandline.service.plan.under import Under, carried, lanes_kept
+from strandline.service.plan.wearing import gloss_weeks
 from strandline.service.plan.working import order_of_work
-from strandline.service.practice.bench import Bench
+from strandline.service.practice.bench import Bench, default_bench
 from strandline.service.schedule.chair import Wait
 
 
@@ -69,6 +79,8 @@ class Made:
     drawn : draws of lift, as earlier visits left them
     believed : of this head before the first foil
     looks : its strands by class, as it is kept and as planned
+    technique, toned : the kind of service, and its glosses
+    under : the earlier visits; None where none are known
     """
 
     plan: ServicePlan
@@ -83,6 +95,9 @@ class Made:
     drawn: Mapping[str, Floats]
     believed: Belief
     looks: Looks
+    technique: Technique
+    toned: Toned
+    under: Under | None
 
     @property
     def doses(self) -> tuple[Dose, ...]:
@@ -102,6 +117,7 @@ def make_plan(
     earlier: Earlier | None = None,
     pooled: Pooled | None = None,
     timed: bool = False,
+    chosen: Chosen | None = None,
 ) -> Made:
     """Plan one visit.
 
@@ -112,6 +128,7 @@ def make_plan(
     earlier : the last visit's plan and facts, to start from what was really done
     pooled : what visits have taught of products, clients and her pace
     timed : let the search of timings set the foils where it finds better than her rule
+    chosen : one of several plans, in place of what her rules take
 
     Returns
     -------
@@ -121,11 +138,22 @@ def make_plan(
     ------
     StrandlineError   what is missing or contradicts, with its field
     """
-    done = work_out(c, day, earlier=earlier, pooled=pooled, timed=timed)
-    c, under, hers, bench = done.consultation, done.under, done.hers, done.bench
-    head, technique, placed = done.head, done.technique, done.placed
-    lifted, toned, clock, minutes = done.lifted, done.toned, done.clock, done.minutes
-    findings, chosen = done.findings, placed.chosen if placed else None
+    hers = named_pattern(c)
+    bench = with_pace(default_bench().with_own(c.practice), pooled)
+    drawn = lift_draws(c, pooled)
+    under = None
+    if earlier is not None:
+        under = carried(c, earlier, day, bench)
+        c = under.consultation
+    findings = judge(c, bench, day)
+    head = read_head(c)
+    if chosen is None:
+        chosen = Chosen(choose_technique(c, head, findings, bench))
+    technique = allowed(chosen, findings)
+    placed = place_foils(c, head, technique, bench, under, hers, chosen.laying)
+    laid = placed.chosen if placed else None
+    lifted = lift_today(c, head, technique, placed, bench, drawn, timed=timed, bowls=chosen.bowls)
+    toned = gloss_today(c, head, technique, placed, lifted.doses, bench)
     visits_before = under.visits if under else ()
     walked = walk(c, head, visits_before, _map_of(c, placed), day, bench)
     looks = looks_of(c, head, walked.today, lifted.doses, toned, bench)
@@ -133,10 +161,13 @@ def make_plan(
     reach = Reach(gained_a_visit(placed, bench), visits, technique.aim_stage)
     grown = grow_out_part(c, head, technique, looks, toned, bench, reach, returned(earlier, day))
     interval = _interval(technique, c, grown.planned_passes_week.middle)
+    clock = head_clock(lifted.clock, toned.steps, bench, lowlights=technique.kind == "lowlights")
+    minutes = (clock.end_min if clock else 0.0) + bench["minutes_consult"]
     kept = carried_part(walked, visits_before, placed.foils if placed else None, interval)
     refused = [*_refused(findings, technique), *toned.refused]
     cut = not_counted(c) if under is None else [under.worn.told()] if under.worn else []
-    findings = [*findings, *_hours(c, minutes), *cut]
+    over = hours_told(c, minutes, placed.foils if placed else None, lifted.work, bench)
+    findings = [*findings, *over, *cut]
     plan = ServicePlan(
         made_with=f"strandline {__version__}",
         client=c.client.name,
@@ -149,10 +180,10 @@ def make_plan(
         technique_kind=technique.kind,
         technique_reasons=[
             *technique.reasons,
-            *_how_laid(chosen),
+            *_how_laid(laid),
             *([_how_timed(lifted)] if timed else []),
         ],
-        pattern=chosen.kept if chosen else None,
+        pattern=laid.kept if laid else None,
         aim_stage=technique.aim_stage,
         expected_stage=figure(lifted.stage) if lifted.stage else None,
         foil_count=len(placed.foils) if placed else 0,
@@ -165,6 +196,8 @@ def make_plan(
         bowls=lifted.weighed,
         clock=clock,
         gloss=toned.steps,
+        wear=toned.wear,
+        gloss_misses=misses_told(c, toned.steps, lightens=bool(lifted.doses)),
         tone_family=toned.family,
         tone_why=toned.why,
         growout=grown,
@@ -176,13 +209,23 @@ def make_plan(
                 *findings,
                 *not_gone_by(under),
                 *on_old_light(kept, bench),
-                *told_of_pattern(hers, technique, chosen, len(placed.foils) if placed else 0),
+                *told_of_pattern(hers, technique, laid, len(placed.foils) if placed else 0),
                 *for_work(c, technique, lifted),
             ]
             if f.weight == "caution"
         ],
         quote=quote(c, bench, lifted.weighed, toned.steps, minutes, interval),
-        next_visit=next_visit(head, technique, placed, interval, visits, day, bench, kept),
+        next_visit=next_visit(
+            head,
+            technique,
+            placed,
+            interval,
+            visits,
+            day,
+            bench,
+            kept,
+            gloss=gloss_weeks(toned.wear, bench),
+        ),
         lanes=lanes_kept(c),
         length_cm=round(head.length_cm, 2),
         scalp=scalp_of(c),
@@ -202,9 +245,12 @@ def make_plan(
         bench,
         lifted.work,
         lifted.asked,
-        done.drawn,
+        drawn,
         belief_of(c, pooled),
         looks,
+        technique,
+        toned,
+        under,
     )
 
 
@@ -258,20 +304,6 @@ def _refused(findings: Sequence[Finding], technique: Technique) -> list[Reason]:
             )
         )
     return out
-
-
-def _hours(c: Consultation, minutes: float) -> list[Finding]:
-    if minutes <= c.limits.hours * 60:
-        return []
-    return [
-        Finding(
-            "note",
-            f"The visit takes about {minutes / 60:.1f} h; {c.limits.hours:g} h are given.",
-            "Take a helper for the placing, fewer foils, or two days.",
-            COMMON_PRACTICE,
-            about="limits.hours",
-        )
-    ]
 
 
 def _reason(f: Finding) -> Reason:

@@ -3,36 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-
-import numpy as np
-from numpy.typing import NDArray
+from dataclasses import dataclass, field
 
 from strandline.base.sources import COMMON_PRACTICE
-from strandline.science.fibre import Fibre, stack
-from strandline.science.hair.levels import lightened
 from strandline.service.choose.technique import Technique
-from strandline.service.consultation.fibres import banded_hair
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.consultation.words import ChairLight
-from strandline.service.formulate.gloss import (
-    GlossOn,
-    root_shadow,
-    shadow_reach_cm,
-    toner,
-)
+from strandline.service.formulate.gloss import GlossOn, grams_of
+from strandline.service.formulate.kinds import Kinds
 from strandline.service.formulate.lowlights import clear_violet, lowlight
+from strandline.service.formulate.one_or_two import LEAST_BOWL_G
+from strandline.service.formulate.shadow import root_shadow, shadow_reach_cm
 from strandline.service.formulate.strengths import Dose, expected_stage
-from strandline.service.formulate.tones import WISHES, Tone, tone_for, tones
+from strandline.service.formulate.toner import toner
+from strandline.service.formulate.tones import WISHES, Tone, carried, tone_for, tones
 from strandline.service.placement.foil import FoilMap
-from strandline.service.plan.model import GlossPart, GlossStep, Reason
-from strandline.service.plan.placing import Placed
+from strandline.service.plan.gloss_parts import Filler, GlossGround, GlossPart, GlossStep, WearPart
+from strandline.service.plan.model import Reason
+from strandline.service.plan.placing import LIGHTENER_KINDS, Placed
+from strandline.service.plan.tonable import BEFORE, kinds_between, tonable
 from strandline.service.plan.under_lights import light_note, under_lights
+from strandline.service.plan.wearing import wear_told
 from strandline.service.practice.bench import Bench
-
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -46,6 +40,7 @@ class Toned:
     why : where it is not the tone wished for
     refused : a tone that this lift does not carry
     on : the glosses themselves, for the grow-out
+    wear : how they are worn at home
     """
 
     steps: list[GlossStep]
@@ -53,6 +48,7 @@ class Toned:
     why: str
     refused: list[Reason]
     on: list[GlossOn]
+    wear: list[WearPart] = field(default_factory=list)
 
 
 def gloss_today(
@@ -69,60 +65,29 @@ def gloss_today(
         return Toned([], "", "", [], [])
     if technique.kind == "lowlights":
         return _with_depth(c, head, placed, shades, bench)
+    taken = placed.foils.taken_share(*LIGHTENER_KINDS) if placed is not None else 0.0
+    hair = tonable(head, doses, taken, from_cm=shadow_reach_cm(head, bench))
     if technique.kind == "gloss":
         stage = head.lightened_stage or 0.0
-        states, shares = _lengths(head)
-        tone, why = tones()["violet-neutral"], ""
+        tone, why = carried(tones()["violet-neutral"], stage), ""
         if c.aim.tone not in ("neutral", "natural"):
             tone, why = tone_for(c.aim.tone, stage)
     else:
         stage = expected_stage(doses).middle
-        states, shares = lightened_ground(head, doses)
         tone, why = tone_for(c.aim.tone, stage)
-    reach = shadow_reach_cm(head, bench)
-    toned = toner(states, shares, tone, head, shades, bench, from_cm=reach)
+    toned = toner(hair, tone, head, shades, bench)
     on = [root_shadow(head, shades, bench, after_it=toned), *toned]
     if placed is not None and _lowlight_grams(placed.foils) > 0:
         grams = _lowlight_grams(placed.foils)
-        on.insert(0, lowlight(head, grams, shades, bench, on_light=True))
-    return Toned(gloss_steps(on, c.salon.light), tone.name, why, _refused_tone(c, tone, why), on)
+        on.insert(0, lowlight(head, grams, shades, bench, _light(head)))
+    steps = gloss_steps(on, c.salon.light)
+    refused = _refused_tone(c, tone, why)
+    return Toned(steps, tone.name, why, refused, on, wear_told(c, steps, bench))
 
 
 def on_shelf(c: Consultation) -> list[GlossShade]:
     """Give the gloss shades that are not used up."""
     return [shade for shade in c.shelf.gloss if shade.grams > 0]
-
-
-def lightened_ground(head: HeadReading, doses: Sequence[Dose]) -> tuple[Fibre, Floats]:
-    """Give the strands of the foils as they are when they come out: white and pigmented."""
-    dose = max(doses, key=lambda one: (one.to_cm - one.from_cm, one.bowl == "main"))
-    progress = dose.lift.progress_at(dose.due_min)
-    stretch = next(
-        (
-            s
-            for lane in head.lanes["crown"]
-            if not any(x.band and x.band.past == "lightened" for x in lane.stretches)
-            for s in lane.stretches
-            if s.from_cm <= dose.to_cm - 1e-6 <= s.to_cm
-        ),
-        head.lanes["crown"][0].stretches[-1],
-    )
-    start = stack([banded_hair(stretch.band, head.level_mean, white=w) for w in (True, False)])
-    gray = head.gray_mean
-    return lightened(start, np.full(2, progress)), np.array([gray, 1 - gray])
-
-
-def _lengths(head: HeadReading) -> tuple[Fibre, Floats]:
-    """Give the strands of the mids as they are, lanes by their shares."""
-    states, shares = [], []
-    for lane in head.lanes["crown"]:
-        longest = max(lane.stretches, key=lambda s: s.to_cm - s.from_cm)
-        for white, share in ((True, head.gray_mean), (False, 1 - head.gray_mean)):
-            states.append(
-                banded_hair(longest.band, head.level_mean, white=white, end_uptake=head.end_uptake)
-            )
-            shares.append(lane.share * share)
-    return stack(states), np.array(shares)
 
 
 def _with_depth(
@@ -134,13 +99,23 @@ def _with_depth(
 ) -> Toned:
     light = head.share_with("lightened") > 0
     grams = _lowlight_grams(placed.foils) if placed else 0.0
-    on = [lowlight(head, grams, shades, bench, on_light=light)]
+    on = [lowlight(head, grams, shades, bench, _light(head) if light else None)]
     if not light:
         on.append(clear_violet(head, shades, bench, tones()["violet-neutral"]))
     else:
-        states, shares = _lengths(head)
-        on += toner(states, shares, tones()["soft beige"], head, shades, bench, from_cm=0.0)
-    return Toned(gloss_steps(on, c.salon.light), "neutral-ash", "", [], on)
+        tone = carried(tones()["soft beige"], head.lightened_stage or 0.0)
+        on += toner(tonable(head, (), 0.0, from_cm=0.0), tone, head, shades, bench)
+    steps = gloss_steps(on, c.salon.light)
+    return Toned(steps, "neutral-ash", "", [], on, wear_told(c, steps, bench))
+
+
+def _light(head: HeadReading) -> Kinds | None:
+    """Give the kinds of strands of the hair that is light before; None where there is none."""
+    kinds = kinds_between(head, (), 0.0, 0.0, head.length_cm)
+    names = [name for name, _ in kinds.parts()]
+    if BEFORE in names:
+        return kinds.of(BEFORE)
+    return None
 
 
 def _lowlight_grams(foils: FoilMap) -> float:
@@ -187,6 +162,7 @@ def gloss_steps(on: Sequence[GlossOn], chair: ChairLight) -> list[GlossStep]:
             first_look_min=gloss.first_look_min,
             minutes_low=gloss.minutes[0],
             minutes_high=gloss.minutes[1],
+            best_min=gloss.recipe.minutes,
             alone_min=round(gloss.alone_min, 1),
             ground_lab=gloss.ground_lab,
             aim_lab=_rounded(gloss.aim_lab),
@@ -197,8 +173,58 @@ def gloss_steps(on: Sequence[GlossOn], chair: ChairLight) -> list[GlossStep]:
             miss=gloss.miss,
             lights=under_lights(gloss.recipe.spectrum, chair),
             light_note=light_note(gloss.recipe.spectrum, chair),
+            wear_lab=_rounded(gloss.wear_lab) if gloss.wear_lab is not None else None,
+            near_percent=round(100 * gloss.recipe.near),
+            filler=_filler(gloss),
+            grounds=_grounds(gloss),
+            bowls_said=gloss.bowls.said() if gloss.bowls is not None else "",
         )
         for order, gloss in enumerate(on, 1)
+    ]
+
+
+FILLER_PART = 0.5
+"""Of what the colour over it takes, a filler takes so much; common practice, no source."""
+
+
+def _filler(gloss: GlossOn) -> Filler | None:
+    """Write down the filler under a gloss, with its grams."""
+    first = gloss.first
+    if first is None:
+        return None
+    mixed = max(LEAST_BOWL_G, gloss.mixed_grams * FILLER_PART)
+    grams = grams_of(first, mixed)
+    return Filler(
+        parts=[
+            GlossPart(shade=shade.name, parts=part, grams=gram)
+            for shade, part, gram in zip(first.shades, first.parts, grams, strict=True)
+        ],
+        developer_vol=max(shade.developer_vol for shade in first.shades),
+        developer_grams=round(sum(grams) * max(shade.ratio for shade in first.shades)),
+        minutes=first.minutes,
+        lab=first.lab,
+    )
+
+
+def _grounds(gloss: GlossOn) -> list[GlossGround]:
+    """Write down what one bowl leaves on each ground it meets, and a bowl of its own."""
+    if gloss.bowls is None:
+        return []
+    return [
+        GlossGround(
+            name=one.name,
+            share=round(one.share, 3),
+            one_delta_e00=round(one.one, 1),
+            one_near_percent=round(100 * one.near),
+            own_delta_e00=round(one.own, 1),
+            own_near_percent=round(100 * one.own_near),
+            own_parts=[
+                GlossPart(shade=shade.name, parts=part, grams=0.0)
+                for shade, part in zip(one.recipe.shades, one.recipe.parts, strict=True)
+            ],
+            own_minutes=one.recipe.minutes,
+        )
+        for one in gloss.bowls.grounds
     ]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -154,8 +155,14 @@ def growing_json(made: Made, ways: Sequence[Grown]) -> dict[str, Any]:
             }
             for way in ways
         ],
+        "wear": [one.model_dump() for one in plan.wear],
+        "gloss_again": [day and day.isoformat() for day in _gloss_days(made)],
         "law": plan.growout.law,
     }
+
+
+def _gloss_days(made: Made) -> tuple[dt.date | None, dt.date | None]:
+    return made.plan.next_visit.gloss_from, made.plan.next_visit.gloss_to
 
 
 def _range(of: Range) -> dict[str, float | None]:

@@ -15,7 +15,7 @@ from strandline.service.choose.technique import Technique
 from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.formulate.bowls import weigh_bowls
-from strandline.service.formulate.lowlights import lowlight_shades
+from strandline.service.formulate.lowlights import filler_minutes, lowlight_shades
 from strandline.service.formulate.strengths import (
     Asked,
     Dose,
@@ -91,11 +91,13 @@ def lift_today(
     drawn: Mapping[str, Floats],
     *,
     timed: bool = False,
+    bowls: Mapping[str, str] | None = None,
 ) -> Lifted:
     """Choose strengths and set the clock of today's foils, lowlights among them.
 
     Parameters
     ----------
+    bowls : of each zone by its name, where they were chosen; None for her rule
     timed : let the search of timings choose strengths, wipes and rinse where it finds better than
         her rule
 
@@ -107,18 +109,24 @@ def lift_today(
     if placed is None or technique.kind not in ("foils", "lowlights"):
         return NOTHING
     if technique.kind == "lowlights":
-        bowls = {foil.number: "lowlight" for foil in placed.foils}
+        dark = {foil.number: "lowlight" for foil in placed.foils}
         waits = {"lowlight": _lowlight_wait(c, head, bench)}
-        work = FoilWork((), bowls, waits, clock_of(c, placed.foils, bowls, waits, bench))
+        work = FoilWork((), dark, waits, clock_of(c, placed.foils, dark, waits, bench))
         return Lifted(work, [], [], None, waits["lowlight"].first_check_min)
-    asked = _asked(c, technique, bench)
+    asked = asked_of(c, technique, bench, chosen=bowls is not None)
     usual = first_check_min(
         bench, dark=technique.dark_cover, gray=head.gray_mean, diameter_um=head.diameter_um
     )
     doses = tuple(set_strengths(foiled_of(head), asked, bench, drawn))
+    if bowls is not None and not technique.dark_cover:
+        doses = tuple(dose for dose in doses if dose.bowl in bowls.values())
     soonest = min(dose.after_min + dose.due_min for dose in doses) - bench["check_near_end_min"]
     first_check = min(usual, max(1.0, soonest))  # looked at before it is due, however short
-    ruled = _by_rule(c, head, technique, placed, doses, asked, first_check, bench)
+    of_foil = {
+        foil.number: bowl_of(foil, technique, asked.weak_on, bench["weak_foils"], bowls)
+        for foil in placed.foils
+    }
+    ruled = _by_rule(c, head, placed, doses, of_foil, asked, first_check, bench)
     found = None
     if timed:
         found = by_search(c, head, placed.foils, asked, ruled, bench, drawn)
@@ -140,18 +148,14 @@ def lift_today(
 def _by_rule(
     c: Consultation,
     head: HeadReading,
-    technique: Technique,
     placed: Placed,
     doses: tuple[Dose, ...],
+    bowls: Mapping[int, str],
     asked: Asked,
     first_check: float,
     bench: Bench,
 ) -> FoilWork:
-    """Work the foils by her rule: a weak bowl first, the main one after it."""
-    bowls = {
-        foil.number: bowl_of(foil, technique, asked.weak_on, bench["weak_foils"])
-        for foil in placed.foils
-    }
+    """Work the foils from their bowls, in the order of work."""
     waits = waits_of(doses, first_check, asked.label_max_min)
     if "lowlight" in bowls.values():
         waits["lowlight"] = _lowlight_wait(c, head, bench)
@@ -159,13 +163,24 @@ def _by_rule(
 
 
 def _lowlight_wait(c: Consultation, head: HeadReading, bench: Bench) -> Wait:
-    """Give what a lowlight waits for, by the label of the shades it may be made of."""
+    """Give what a lowlight waits for, its filler first, by the label of the shades it may be of."""
     label = min(shade.label_min for shade in lowlight_shades(head, on_shelf(c)))
     due = min(bench["lowlight_min"], label)
-    return Wait(due, due / 2, label)
+    first = filler_minutes(head, on_shelf(c))
+    return Wait(first + due, first + due / 2, first + label)
 
 
-def _asked(c: Consultation, technique: Technique, bench: Bench) -> Asked:
+def asked_of(c: Consultation, technique: Technique, bench: Bench, *, chosen: bool = False) -> Asked:
+    """Say what is asked of the strengths.
+
+    Parameters
+    ----------
+    chosen : the bowl of each zone was chosen
+
+    Raises
+    ------
+    OutOfRangeError   no label's longest time
+    """
     lightener = c.shelf.lightener
     if lightener is None or lightener.label_max_min is None:
         raise OutOfRangeError(
@@ -175,7 +190,9 @@ def _asked(c: Consultation, technique: Technique, bench: Bench) -> Asked:
             "shelf.lightener.label_max_min",
         )
     weak_on = "none"
-    if technique.scale in ("heavy", "soft") and not technique.dark_cover:
+    if chosen and not technique.dark_cover:
+        weak_on = "chosen"
+    elif technique.scale in ("heavy", "soft") and not technique.dark_cover:
         weak_on = "first"
     elif technique.scale == "return":
         weak_on = "hairline"

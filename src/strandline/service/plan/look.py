@@ -15,7 +15,7 @@ from strandline.base.quantities import Range
 from strandline.science.colour.spaces import hex_from_lab
 from strandline.science.hair.pigment import lab
 from strandline.service.choose.technique import LITTLE_GRAY, Technique
-from strandline.service.consultation.model import Consultation
+from strandline.service.consultation.model import AimPicture, Consultation
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.growout.grow import GrowOut, WeekSeen
 from strandline.service.growout.look import HairClass
@@ -24,6 +24,7 @@ from strandline.service.plan.looks import Looks
 from strandline.service.plan.model import (
     GrowOutPart,
     GrowOutWeek,
+    PictureMet,
     Returned,
     Seen,
     StrandClass,
@@ -32,7 +33,7 @@ from strandline.service.plan.model import (
 from strandline.service.plan.old_line import old_line
 from strandline.service.plan.on_top import worn_fresh
 from strandline.service.plan.parts import figure
-from strandline.service.plan.picture import Reach, picture_words
+from strandline.service.plan.picture import Reach, picture_parts, picture_words
 from strandline.service.plan.rebooked import line_she_sees
 from strandline.service.plan.strand_look import HeadLook
 from strandline.service.practice.bench import Bench
@@ -89,6 +90,7 @@ def grow_out_part(
         picture=picture_words(c.aim.picture, then.weeks[0].contrast, reach)
         if c.aim.picture is not None
         else "",
+        picture_parts=_picture_parts(c.aim.picture, then, reach),
         old_line=old_line(head, toned, head.gray_of(TOP), head.level_of(TOP), bench, on_shelf(c))
         if technique.kind == "foils"
         else [],
@@ -98,6 +100,21 @@ def grow_out_part(
         ],
         law="shown growth S = integral over 6 cm of max(0, dE00 - 2) dy on the part line",
     )
+
+
+def _picture_parts(wanted: AimPicture | None, then: GrowOut, reach: Reach) -> list[PictureMet]:
+    if wanted is None:
+        return []
+    return [
+        PictureMet(
+            what=one.what,
+            wanted=round(one.wanted, 2),
+            today=None if one.today is None else round(one.today, 2),
+            visit=one.visit,
+            words=one.words,
+        )
+        for one in picture_parts(wanted, then.weeks[0].contrast, reach)
+    ]
 
 
 def _seen(week: WeekSeen) -> Seen:

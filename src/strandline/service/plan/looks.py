@@ -94,7 +94,7 @@ def looks_of(
 ) -> Looks:
     """Give every strand its class, as it is kept today and as planned."""
     zones = zones_of(scalp_of(c))
-    style = style_of(c, head)
+    style = style_of(c, head, zones)
     rate, spread = _growth(c, bench)
     return Looks(
         kept=kept_look(head, today, zones, style),

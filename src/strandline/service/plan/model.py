@@ -13,6 +13,7 @@ from pydantic import Field
 
 from strandline.service.consultation.model import Band
 from strandline.service.plan.carried import CarriedPart
+from strandline.service.plan.gloss_parts import GlossMiss, GlossStep, WearPart
 from strandline.service.plan.parts import Figure, FoilRow, Part, PatternKept, ScalpKept
 
 
@@ -103,51 +104,6 @@ class ClockOfHead(Part):
     law: str
 
 
-class GlossPart(Part):
-    """A shade in a recipe."""
-
-    shade: str
-    parts: float
-    grams: float
-
-
-class SeenUnder(Part):
-    """What an eye used to a light sees of a tone, as the daylight colour that looks the same."""
-
-    place: str
-    light: str = Field(description="name in CIE 15")
-    words: str
-    lab: tuple[float, float, float]
-    colour: str
-    turned_delta_e00: float = Field(description="from the same hair by day")
-
-
-class GlossStep(Part):
-    """A gloss on one place: parts, developer, minutes, the colour it leaves."""
-
-    place: str
-    order: int
-    from_cm: float
-    to_cm: float
-    kind: str
-    parts: list[GlossPart]
-    developer_vol: float
-    developer_grams: float
-    first_look_min: float
-    minutes_low: float
-    minutes_high: float
-    alone_min: float = Field(description="minutes until the next place begins, or the rinse")
-    ground_lab: tuple[float, float, float]
-    aim_lab: tuple[float, float, float]
-    lab: tuple[float, float, float]
-    delta_e00: float
-    depth: float
-    why: str
-    miss: str
-    lights: list[SeenUnder] = Field(description="the chair's first")
-    light_note: str = Field(description="where the chair's light misleads; else empty")
-
-
 class Seen(Part):
     """What an eye would see in one week."""
 
@@ -193,6 +149,19 @@ class Returned(Part):
     line: float = Field(description="shown growth, dE00 cm")
 
 
+class PictureMet(Part):
+    """One thing of the client's picture: its light share [1], its light's level, its depth.
+
+    `visit` is the one that reaches it, 1 for today's; None where visits like this do not.
+    """
+
+    what: Literal["light", "light level", "depth"]
+    wanted: float
+    today: float | None
+    visit: int | None
+    words: str
+
+
 class GrowOutPart(Part):
     """The grow-out in figures."""
 
@@ -206,6 +175,7 @@ class GrowOutPart(Part):
     planned_passes_week: Figure
     sentence: str
     picture: str = Field("", description="what of the client's picture is reached, and when")
+    picture_parts: list[PictureMet] = Field(default_factory=list)
     old_line: list[OldLine] = Field(default_factory=list)
     strands: list[StrandClass]
     law: str
@@ -345,6 +315,8 @@ class ServicePlan(Part):
     bowls: list[Bowl]
     clock: ClockOfHead | None
     gloss: list[GlossStep]
+    gloss_misses: list[GlossMiss] = Field(default_factory=list)
+    wear: list[WearPart] = Field(default_factory=list, description="the tone's first")
     tone_family: str
     tone_why: str
     growout: GrowOutPart

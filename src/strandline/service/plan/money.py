@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from strandline.base.sources import COMMON_PRACTICE
 from strandline.service.consultation.model import Consultation
-from strandline.service.plan.model import Bowl, GlossStep, Quote, QuoteLine, YearCost
+from strandline.service.plan.gloss_parts import GlossStep
+from strandline.service.plan.model import Bowl, Quote, QuoteLine, YearCost
 from strandline.service.practice.bench import Bench
 
 WEEKS_PER_MONTH = 4.33
@@ -97,7 +98,8 @@ def _gloss_lines(c: Consultation, gloss: list[GlossStep]) -> list[QuoteLine]:
     prices = {shade.name: shade.price_per_kg for shade in c.shelf.gloss}
     used: dict[str, float] = {}
     for step in gloss:
-        for part in step.parts:
+        filler = step.filler.parts if step.filler is not None else []
+        for part in [*step.parts, *filler]:
             used[part.shade] = used.get(part.shade, 0.0) + part.grams
     return [
         QuoteLine(what=shade, grams=round(grams), amount=cost_of(grams, prices.get(shade)))

@@ -11,8 +11,9 @@ from strandline.science.fibre import Fibre
 from strandline.science.seeing.line import WINDOW_CM
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.consultation.shelf import GlossShade
-from strandline.service.formulate.gloss import PAST_LINE_CM, GlossOn
+from strandline.service.formulate.gloss import GlossOn
 from strandline.service.formulate.lowlights import lowlight
+from strandline.service.formulate.shadow import PAST_LINE_CM
 from strandline.service.growout.grow import grow_out
 from strandline.service.growout.look import HairClass
 from strandline.service.plan.glossing import Toned
@@ -98,7 +99,7 @@ def _woven(
 ) -> GlossOn | None:
     """Give a lowlight from the scalp past the old line; None where the shelf has no shade."""
     try:
-        found = lowlight(head, bench["lowlight_grams"], shades, bench, on_light=False)
+        found = lowlight(head, bench["lowlight_grams"], shades, bench)
     except UnreachableError:
         return None
     return replace(found, to_cm=min(to_cm, head.length_cm))

@@ -6,7 +6,7 @@ class is not said here: the strands say it, where they lie.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
@@ -15,17 +15,17 @@ import numpy as np
 
 from strandline.science.chemistry.fade import fade
 from strandline.science.fibre import Fibre
-from strandline.science.hair.levels import lightened
 from strandline.science.hair.mixing import natural_run_mm
-from strandline.service.consultation.bands import Lane, Stretch
+from strandline.service.consultation.bands import Lane
 from strandline.service.consultation.fibres import banded_hair, natural_hair
-from strandline.service.consultation.model import Band
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.formulate.gloss import GlossOn
 from strandline.service.formulate.recipe import after
 from strandline.service.formulate.strengths import Dose
+from strandline.service.formulate.wear import cared_fade
 from strandline.service.growout.look import HairClass, Layer
 from strandline.service.plan.glossing import Toned
+from strandline.service.plan.lifted import all_lanes, is_light, lifted
 from strandline.service.practice.bench import Bench
 
 How = Literal["left out", "foils", "lowlights", "light already", "taken again", "covered"]
@@ -42,7 +42,6 @@ GLOSSES: dict[How, tuple[str, ...]] = {
 """Places of the glosses that lie on hair, one after another."""
 FOIL_MM, LOWLIGHT_MM = 2.0, 3.0
 """Run of foil hair across the part line: a slice as thick as it was taken, a lowlight's pick."""
-_TO_THE_ENDS = 150.0
 _WHOLE = 1.0
 """The share that a class is given until strands say it."""
 
@@ -57,27 +56,21 @@ class Doing:
     doses : lightener by stretch
     glosses : by their place
     bench : her numbers
+    every_days : of the violet shampoo she is told to use; None for none
     """
 
     head: HeadReading
     doses: tuple[Dose, ...]
     glosses: dict[str, GlossOn]
     bench: Bench
+    every_days: float | None = None
 
 
 def doing(head: HeadReading, doses: Sequence[Dose], toned: Toned, bench: Bench) -> Doing:
     """Put together what is done today."""
-    return Doing(head, tuple(doses), {gloss.place: gloss for gloss in toned.on}, bench)
-
-
-def all_lanes(head: HeadReading) -> tuple[Lane, ...]:
-    """Give the lanes of the head, and last one that nothing was ever done to: new hair."""
-    return (*head.lanes["crown"], Lane(0.0, (Stretch(0.0, _TO_THE_ENDS, None),)))
-
-
-def is_light(lane: Lane) -> bool:
-    """Say whether a lane was lightened anywhere."""
-    return any(s.band is not None and s.band.past == "lightened" for s in lane.stretches)
+    glosses = {gloss.place: gloss for gloss in toned.on}
+    every = next((one.violet_every_days for one in toned.wear if one.violet_every_days), None)
+    return Doing(head, tuple(doses), glosses, bench, every)
 
 
 def is_covered(lane: Lane) -> bool:
@@ -120,12 +113,12 @@ def hair_class(today: Doing, how: How, lane: int, level: float, *, white: bool) 
     head = today.head
     at = all_lanes(head)[lane]
     if how in ("foils", "taken again"):
-        layers = list(_lifted(head, at, today.doses, level, white=white))
+        layers = list(lifted(head, at, today.doses, level, white=white))
     else:
         layers = list(_as_it_is(head, at, level, white=white))
     for place in GLOSSES[how]:
         if place in today.glosses:
-            layers = _glossed(layers, today.glosses[place], white=white, bench=today.bench)
+            layers = _glossed(layers, today.glosses[place], today, white=white)
     return _class(how, lane, tuple(layers), head, level, white=white)
 
 
@@ -188,48 +181,23 @@ def _as_it_is(head: HeadReading, lane: Lane, level: float, *, white: bool) -> tu
     )
 
 
-def _lifted(
-    head: HeadReading, lane: Lane, doses: Sequence[Dose], level: float, *, white: bool
-) -> Iterator[Layer]:
-    for start, end, band, dose in _dosed(lane, doses):
-        fibre = banded_hair(band, level, white=white, end_uptake=head.end_uptake)
-        if dose is not None:
-            fibre = lightened(fibre, np.array([dose.lift.progress_at(dose.due_min)]))
-        yield Layer(start, end, fibre)
-
-
-def _dosed(
-    lane: Lane, doses: Sequence[Dose]
-) -> Iterator[tuple[float, float, Band | None, Dose | None]]:
-    """Cut a lane where a dose begins or ends; of two bowls on a stretch the later counts."""
-    cuts = sorted(
-        {0.0, lane.stretches[-1].to_cm}
-        | {s.from_cm for s in lane.stretches}
-        | {x for dose in doses for x in (dose.from_cm, dose.to_cm)}
-    )
-    for low, high in pairwise(cuts):
-        middle = (low + high) / 2
-        stretch = next((s for s in lane.stretches if s.from_cm <= middle < s.to_cm), None)
-        if stretch is None or high - low < 1e-6:
-            continue
-        dose = None
-        for one in doses:
-            if one.from_cm <= middle < one.to_cm:
-                dose = one
-        yield low, high, stretch.band, dose
-
-
-def _glossed(layers: Sequence[Layer], gloss: GlossOn, *, white: bool, bench: Bench) -> list[Layer]:
-    """Put a gloss on what lies within its stretch."""
-    out = []
-    factor = bench["resistance_white"] / 100 if white and gloss.scale == "level" else 1.0
+def _glossed(layers: Sequence[Layer], gloss: GlossOn, today: Doing, *, white: bool) -> list[Layer]:
+    """Put a gloss on what lies within its stretch; it wears as its kind does, cared for as told."""
+    out, bench = [], today.bench
+    kind = gloss.recipe.shades[0].kind
+    worn = cared_fade(kind, bench["washes_per_week"], today.every_days)
+    factor = gloss.factor
+    if white and gloss.scale == "level":
+        factor = bench["resistance_white"] / 100
     for layer in layers:
         cuts = [layer.from_cm, *(x for x in (gloss.from_cm, gloss.to_cm)), layer.to_cm]
         cuts = sorted({x for x in cuts if layer.from_cm <= x <= layer.to_cm})
         for low, high in pairwise(cuts):
             inside = gloss.from_cm <= low and high <= gloss.to_cm
             fibre = layer.fibre
+            if inside and gloss.first is not None:
+                fibre = after(fibre, gloss.first, gloss.first.minutes, factor, gloss.scale)
             if inside:
                 fibre = after(fibre, gloss.recipe, gloss.recipe.minutes, factor, gloss.scale)
-            out.append(Layer(low, high, fibre, None if inside else layer.fade))
+            out.append(Layer(low, high, fibre, worn if inside else layer.fade))
     return out

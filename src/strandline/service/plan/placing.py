@@ -146,12 +146,14 @@ def place_foils(
     bench: Bench,
     under: Under | None,
     hers: Pattern | None = None,
+    chosen: Laying | None = None,
 ) -> Placed | None:
     """Lay today's foils, or none where the technique has none.
 
     Parameters
     ----------
     hers : the pattern that the consultation names; None for the technique's own
+    chosen : a pattern to lay in place of both
 
     Raises
     ------
@@ -167,10 +169,45 @@ def place_foils(
         return None
     wide = WIDE if technique.kind == "foils" and head.gray["back"] < FEW_GRAY else {}
     own = {**wide, **c.placement}
-    factor = bench["grams_per_gram_hair"]
-    if technique.kind == "lowlights":
-        factor = bench["lowlight_grams"]
+    layer = layer_of(c, head, technique, bench, under)
+    if chosen is None:
+        named = laying(c, technique, hers, own)
+        with told_of_file(c, named):
+            foils = layer.laid(named)
+        if hers is not None and not lays_kind(foils, technique):
+            named = instead(c, technique, hers, own)
+            foils = layer.laid(named)
+    else:
+        named = chosen
+        foils = layer.laid(named)
+    if technique.kind == "foils":
+        foils = _lowlights_last(foils)
+    return Placed(layer.zones, foils, layer.grams_factor, named)
+
+
+@dataclass(frozen=True, eq=False)
+class Layer:
+    """A head that patterns are laid on.
+
+    Parameters
+    ----------
+    zones : of the head
+    grams_factor : product for a gram of hair, g/g
+    laid : lays a pattern
+    """
+
+    zones: Zones
+    grams_factor: float
+    laid: Callable[[Laying], FoilMap]
+
+
+def layer_of(
+    c: Consultation, head: HeadReading, technique: Technique, bench: Bench, under: Under | None
+) -> Layer:
+    """Make a head ready to lay patterns on, between the foils of earlier visits."""
+    factor = bench["lowlight_grams" if technique.kind == "lowlights" else "grams_per_gram_hair"]
     zones = zones_of(scalp_of(c))
+    density = densities(c, head, zones, bench)
 
     def laid(chosen: Laying) -> FoilMap:
         lay = partial(
@@ -178,7 +215,7 @@ def place_foils(
             zones,
             thinned(c, chosen).woven(whirl_zones(c)),
             foil_budget=chosen.budget,
-            density_per_cm2=densities(c, head, zones, bench),
+            density_per_cm2=density,
             diameter_um=head.diameter_um,
             length_cm=head.length_cm,
             grams_factor=factor,
@@ -186,15 +223,7 @@ def place_foils(
         )
         return _between(lay, under)
 
-    chosen = laying(c, technique, hers, own)
-    with told_of_file(c, chosen):
-        foils = laid(chosen)
-    if hers is not None and not lays_kind(foils, technique):
-        chosen = instead(c, technique, hers, own)
-        foils = laid(chosen)
-    if technique.kind == "foils":
-        foils = _lowlights_last(foils)
-    return Placed(zones, foils, factor, chosen)
+    return Layer(zones, factor, laid)
 
 
 def _between(lay: Callable[..., FoilMap], under: Under | None) -> FoilMap:
@@ -218,12 +247,25 @@ def _lowlights_last(foils: FoilMap) -> FoilMap:
     return replace(foils, foils=numbered, order=order)
 
 
-def bowl_of(foil: Foil, technique: Technique, weak_on: str, weak_foils: float) -> str:
-    """Name the bowl a foil is filled from: weak, main, strong or lowlight."""
+def bowl_of(
+    foil: Foil,
+    technique: Technique,
+    weak_on: str,
+    weak_foils: float,
+    of_zone: Mapping[str, str] | None = None,
+) -> str:
+    """Name the bowl a foil is filled from: weak, main, strong or lowlight.
+
+    Parameters
+    ----------
+    of_zone : by zone name, where it was chosen; None for her rule
+    """
     if foil.kind == "lowlight weave":
         return "lowlight"
     if technique.dark_cover:
         return "strong"
+    if of_zone is not None:
+        return of_zone[foil.zone]
     if weak_on == "first" and foil.number <= weak_foils:
         return "weak"
     if weak_on == "hairline" and foil.zone in HAIRLINE:

@@ -67,7 +67,7 @@ def gained_a_visit(placed: Placed | None, bench: Bench) -> float:
     return placed.foils.taken_share(*LIGHTENER_KINDS) * bench["hit_rate"] / 100
 
 
-def next_visit(
+def next_visit(  # noqa: PLR0913  # all that a date stands on
     head: HeadReading,
     technique: Technique,
     placed: Placed | None,
@@ -76,27 +76,30 @@ def next_visit(
     day: dt.date,
     bench: Bench,
     kept: CarriedPart | None,
+    *,
+    gloss: tuple[float, float],
 ) -> NextVisit:
     """Say when, and what is picked up then.
 
     Parameters
     ----------
     kept : what earlier visits left, where any are known: then its share of old colour is told
+    gloss : weeks in which the gloss is done again, first and last
     """
-    low, high = bench.pair("gloss_return")
+    low, high = gloss
     foils = technique.kind in ("foils", "lowlights")
-    gloss = technique.kind != "none"
+    some = technique.kind != "none"
     before = _carried_before(kept)
     if before is None:
         before = head.share_with("permanent")
     after = _carried(kept) or old_share_after(before, technique, placed, bench)
     return NextVisit(
-        gloss_from=_weeks_on(day, low) if gloss else None,
-        gloss_to=_weeks_on(day, high) if gloss else None,
+        gloss_from=_weeks_on(day, low) if some else None,
+        gloss_to=_weeks_on(day, high) if some else None,
         foils_from=_weeks_on(day, technique.interval_weeks[0] if foils else interval)
-        if gloss
+        if some
         else None,
-        foils_to=_weeks_on(day, max(interval, technique.interval_weeks[1])) if gloss else None,
+        foils_to=_weeks_on(day, max(interval, technique.interval_weeks[1])) if some else None,
         visits=figure(visits, 0),
         left_out=_left_out(placed) if placed else [],
         old_share_before=round(before, 3),

@@ -21,13 +21,12 @@ from strandline.service.growout.pictures.fall import length_on, worn_lengths
 from strandline.service.growout.pictures.flow import in_fringe, parting_u
 from strandline.service.growout.pictures.style import HairStyle
 from strandline.service.growout.spread import OfStrands
+from strandline.service.plan.lifted import all_lanes, is_light
 from strandline.service.plan.on_top import (
     Doing,
     How,
-    all_lanes,
     hair_class,
     is_covered,
-    is_light,
     kept_class,
     worn_fresh,
 )
@@ -59,7 +58,7 @@ class HeadLook:
     hair: OfStrands
 
 
-def style_of(c: Consultation, head: HeadReading) -> HairStyle:
+def style_of(c: Consultation, head: HeadReading, zones: Zones) -> HairStyle:
     """Give how the client wears her hair."""
     return HairStyle(
         length_cm=head.length_cm,
@@ -69,6 +68,7 @@ def style_of(c: Consultation, head: HeadReading) -> HairStyle:
         fringe_depth_cm=c.hair.fringe_depth_cm,
         diameter_um=head.diameter_um,
         parting_off_cm=placement_number(c, "parting_off_middle_cm"),
+        whirls=tuple(one for ones in zones.whirls.values() for one in ones),
     )
 
 

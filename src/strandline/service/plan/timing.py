@@ -9,7 +9,8 @@ from strandline.service.consultation.model import Consultation
 from strandline.service.formulate.bowls import MixedBowl
 from strandline.service.formulate.strengths import Dose
 from strandline.service.placement.foil import FoilMap
-from strandline.service.plan.model import Bowl, ClockGroup, ClockOfHead, GlossStep, Poured, Strength
+from strandline.service.plan.gloss_parts import GlossStep
+from strandline.service.plan.model import Bowl, ClockGroup, ClockOfHead, Poured, Strength
 from strandline.service.plan.parts import figure
 from strandline.service.practice.bench import Bench
 from strandline.service.schedule.chair import Wait

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from strandline.science.colour.lights import light, seen_under, turned_by
 from strandline.science.colour.spaces import hex_from_lab, lab_from_reflectance
 from strandline.service.consultation.words import ChairLight
-from strandline.service.plan.model import SeenUnder
+from strandline.service.plan.gloss_parts import SeenUnder
 
 Floats = NDArray[np.float64]
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from strandline.service.choose.technique import Technique
 from strandline.service.placement.foil import FoilMap
 from strandline.service.placement.takes import take_word
-from strandline.service.plan.model import GlossStep
+from strandline.service.plan.gloss_parts import GlossStep
 from strandline.service.plan.placing import Placed
 
 _SECTION_WORDS = {

@@ -1,7 +1,9 @@
-"""Pages, one file each; a page's file holds its router."""
+"""Pages, one file each; a page's file holds its router, and being here is enough to be served."""
 
 from __future__ import annotations
 
+import importlib
+import pkgutil
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -9,21 +11,6 @@ if TYPE_CHECKING:
 
 
 def routers() -> list[APIRouter]:
-    """Give every page's routes."""
-    from strandline.salon.web.pages import (  # noqa: PLC0415  # each brings what it needs
-        after,
-        client,
-        clients,
-        consultation,
-        evidence,
-        health,
-        plan,
-        practice,
-        shelf,
-        today,
-    )
-
-    rooms = (
-        today, clients, client, consultation, health, plan, after, shelf, practice, evidence,
-    )  # fmt: skip
-    return [one.router for one in rooms]
+    """Give every page's routes, by the names of their files."""
+    names = sorted(found.name for found in pkgutil.iter_modules(__path__))
+    return [importlib.import_module(f"{__name__}.{name}").router for name in names]

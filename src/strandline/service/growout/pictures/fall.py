@@ -66,14 +66,25 @@ def worn_lengths(scalp: Scalp, strands: Strands, style: HairStyle) -> Floats:
     up = shape.place(strands.u, strands.y)[2]
     short = short_of(style.length_cm)
     taper = 1.0 - number["taper"] * short * np.clip((9.0 - up / shape.grown) / 15.0, 0.0, 1.0)
-    mean = float(np.average(up, weights=strands.weight))
-    higher = number["over_head"] * style.curl_factor * (up - mean)
+    way = _way_down(shape, up)
+    higher = style.curl_factor * (way - float(np.average(way, weights=strands.weight)))
     cut = style.length_cm + (1.0 - short) * number["one_length"] * higher
     cut = np.maximum(cut, number["least_share"] * style.length_cm)
     at_brow = np.minimum(style.fringe_cm + strands.y, style.length_cm)
     length = np.where(fringe, at_brow, cut * taper)
     uneven = number["ends_share"] * own[0] ** 1.5
     return np.asarray(length * (1.0 - np.where(fringe, 0.6, 1.0) * uneven))
+
+
+def _way_down(shape: HeadShape, up: Floats) -> Floats:
+    """Give the way from roots down over the head to its broadest place, cm: below it less than 0.
+
+    Over the head it is an arc of the circle that is as high as the cranium.
+    """
+    middle, half = shape.parts["cranium"]
+    over = up - middle[2]
+    arc = half[2] * np.arcsin(np.clip(over / half[2], 0.0, 1.0))
+    return np.asarray(np.where(over > 0, arc, over))
 
 
 def fall(

@@ -5,11 +5,13 @@ Chart coordinates in cm as in `Scalp`; u is used as it is, not as an arc.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from strandline.science.head.course import Whirl
 from strandline.science.head.scalp import Scalp
 from strandline.science.head.strands import Raw, Strands, unit
 from strandline.service.growout.pictures.constants import constants
@@ -65,8 +67,8 @@ def mixed(seed: Raw, count: int) -> Floats:
 
 
 def short_of(length_cm: float) -> float:
-    """Give how far hair of a length is cut and worn as short hair [1]: 1 to 10 cm, 0 from 22 on."""
-    return min(max((22.0 - length_cm) / 12.0, 0.0), 1.0)
+    """Give how far hair of a length is cut and worn as short hair [1]: 1 to 10 cm, 0 from 18 on."""
+    return min(max((18.0 - length_cm) / 8.0, 0.0), 1.0)
 
 
 def in_fringe(scalp: Scalp, u: Floats, y: Floats, style: HairStyle) -> Flags:
@@ -104,9 +106,9 @@ def combed(scalp: Scalp, strands: Strands, style: HairStyle) -> Combed:
     Notes
     -----
     Before the crown a strand is combed away from the parting and a little back; from the crown on
-    away from the whorl at the parting's end, turned a little as whorls are. Without a parting hair
-    goes back from the face, or, where it is short and has a fringe, forward from the crown. A
-    fringe goes forward; a long one to the side that the parting leaves it.
+    away from the parting's end. Without a parting hair goes back from the face, or over a fringe
+    forward and to the sides. A fringe goes forward; a long one to the side that the parting leaves
+    it. Round a whorl hair leads away from its middle, turned as whorls are.
     """
     u, y = strands.u, strands.y
     own = own_draws(strands.raw, 14)
@@ -123,34 +125,84 @@ def combed(scalp: Scalp, strands: Strands, style: HairStyle) -> Combed:
             -beyond / 3.0, 0.0, 1.0
         )
     else:
-        ahead = np.clip(-beyond / crown, 0.0, 1.0)
-        forward = 1.3 - (2.3 * short_of(style.length_cm) if style.fringe != "none" else 0.0)
-        across = np.where(beyond < 0, u / np.maximum(np.hypot(u, beyond), 1e-3), across)
-        along = np.where(beyond < 0, forward * ahead**0.5, along)
-    whorl = number["whorl"] * np.exp(-(np.hypot(u, beyond) ** 2) / number["whorl_cm"] ** 2)
-    across, along = across + whorl * along, along - whorl * across
+        across, along = _unparted(u, beyond, crown, style, (across, along))
     fringe = in_fringe(scalp, u, y, style)
     sideways = 0.12 * u if style.fringe == "short" else 0.75 * np.sign(aside) + 0.05 * u
     across, along = np.where(fringe, sideways, across), np.where(fringe, -1.0, along)
+    across, along = _turned(u, y, across, along, whorls(scalp, style))
+    # hair that would hang over the face is not left to lie as it grows
+    along = np.where(fringe, along, np.maximum(along, -short_of(style.length_cm)))
     size = np.maximum(np.hypot(across, along), 1e-6)
     clear = np.where(beyond < 0, np.abs(aside), away) if parted else np.full(u.shape, 9.0)
     side = np.where((beyond < 0) & parted, np.sign(aside), 0).astype(np.int64)
     return Combed(across / size, along / size, fringe, clear, side)
 
 
-def locks(strands: Strands, comb: Combed, draws: Floats) -> tuple[Whole, Whole]:
+def _unparted(
+    u: Floats, beyond: Floats, crown: float, style: HairStyle, from_crown: tuple[Floats, Floats]
+) -> tuple[Floats, Floats]:
+    """Comb hair without a parting: back from the face, or over a fringe.
+
+    Over a fringe short hair goes forward from the crown, longer hair falls to the sides.
+    """
+    number = constants("comb")
+    ahead = np.clip(-beyond / crown, 0.0, 1.0) ** 0.5
+    across, along = u / np.maximum(np.hypot(u, beyond), 1e-3), 1.3 * ahead
+    if style.fringe != "none":
+        short = short_of(style.length_cm)
+        falls = u / np.hypot(u, number["fall_cm"])
+        across = short * across + (1 - short) * falls
+        along = (short * -1.0 + (1 - short) * number["fall_back"]) * ahead
+    before = beyond < 0
+    return np.where(before, across, from_crown[0]), np.where(before, along, from_crown[1])
+
+
+def whorls(scalp: Scalp, style: HairStyle) -> tuple[Whirl, ...]:
+    """Give where hair turns: as the style says, and at the crown, clockwise, as on most heads.
+
+    The crown's own is left out where the style has one near it.
+    """
+    number = constants("comb")
+    crown = number["crown_share"] * scalp.front_to_nape_cm
+    if any(math.hypot(one.u, one.y - crown) < number["one_crown_cm"] for one in style.whirls):
+        return style.whirls
+    return (*style.whirls, Whirl(0.0, crown, number["whorl_cm"], number["whorl_deg"]))
+
+
+def _turned(
+    u: Floats, y: Floats, across: Floats, along: Floats, whirls: tuple[Whirl, ...]
+) -> tuple[Floats, Floats]:
+    """Turn combing round whorls: near one hair leads away from its middle, and round it.
+
+    Between two their ways add up: hair neither crosses over nor lies on the other's.
+    """
+    free = np.ones(u.shape)
+    sums = np.zeros((2, *u.shape))
+    for one in whirls:
+        du, dy = u - one.u, y - one.y
+        away = np.maximum(np.hypot(du, dy), 1e-3)
+        near = np.exp(-((away / one.radius_cm) ** 2))
+        turn = math.radians(one.angle_deg)
+        out, round_ = math.cos(turn), math.sin(turn)
+        sums += near / away * np.stack([out * du - round_ * dy, out * dy + round_ * du])
+        free *= 1 - near
+    return free * across + sums[0], free * along + sums[1]
+
+
+def locks(strands: Strands, comb: Combed, draws: Floats, wide: float) -> tuple[Whole, Whole]:
     """Put strands together in locks, none over the parting or half in the fringe.
 
     Parameters
     ----------
     draws : shape (2, N)   uniforms by which a lock's edge frays
+    wide : how wide locks are against those of straight hair
 
     Returns
     -------
     lock : shape (N,)     place of its lock
     guide : shape (L,)    the strand that leads it
     """
-    width = constants("fall")["lock_cm"]
+    width = wide * constants("fall")["lock_cm"]
     u = strands.u + 0.4 * np.sin(1.3 * strands.y + 1.0) + 0.7 * width * (draws[0] - 0.5)
     y = strands.y + 0.4 * np.sin(1.1 * strands.u + 2.0) + 0.7 * width * (draws[1] - 0.5)
     row = np.floor(y / width).astype(np.int64)

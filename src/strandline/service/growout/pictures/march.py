@@ -24,6 +24,7 @@ Whole = NDArray[np.int64]
 
 SCALP_CM2 = 492.0
 """Mean area of a scalp (scalp_area), over which the hairs are spread."""
+_FORWARD = np.array([[0.0], [1.0], [0.0]], dtype=np.float32)
 _DOWN = np.array([[0.0], [0.0], [-1.0]], dtype=np.float32)
 _OWN = np.float32
 
@@ -37,20 +38,25 @@ class Traits:
     step_cm : shape (N,)    of the march
     fly : shape (3, N)      sideways pull, per cm
     wander : shape (N,)     where that pull begins its turns, radians
+    wobble : shape (N,)     where the lock's curl begins to go unevenly, radians
     spin : shape (N,)       turn of the curl, radians per stretched cm; the sign is its hand
+    sway : shape (3, N)     pull to and fro on the lock, per cm: tight curls do not hang straight
     phase : shape (N,)      radians
     angle : shape (N,)      of the curl to its own path, radians; None for straight hair
     curl : float            curl factor less 1, at most 1
+    before : shape (N,)     to the front of this, cm, it falls before the shoulder
+    reach : float           how far hair of this length is brought before or behind it [1]
     rise_cm : shape (N,)    over what lies beneath, its own and its lock's
     thick : float           by how much hair thickens for each cm of scalp it comes over
     lie : float             pull towards the head where it is near, per cm: short hair lies close
     lock, guide : shapes (N,) and (L,)   place of the lock; the strand that leads it
-    led : shape (N,)        1 where that strand is about as long, else 0
     """
 
     step_cm: Singles
     fly: Singles
     wander: Singles
+    wobble: Singles
+    sway: Singles
     spin: Singles
     phase: Singles
     angle: Singles | None
@@ -60,7 +66,8 @@ class Traits:
     lie: float
     lock: Whole
     guide: Whole
-    led: Singles
+    before: Singles
+    reach: float
 
 
 @dataclass(eq=False)
@@ -94,8 +101,8 @@ def march(
     -------
     shape (N, count + 1, 3)   cm
     """
-    lock, guide = locks(strands, comb, own[1:3])
-    of_lock = mixed(strands.raw[guide, 0], 6)[:, lock]
+    lock, guide = locks(strands, comb, own[1:3], 1 - 0.45 * min(style.curl_factor - 1, 1.0))
+    of_lock = mixed(strands.raw[guide, 0], 9)[:, lock]
     traits = _traits(strands, style, own, of_lock, step_cm, lock, guide)
     tips = _roots(shape, strands, comb, own, of_lock)
     paths = np.empty((len(strands), count + 1, 3), dtype=np.float32)
@@ -119,20 +126,33 @@ def _traits(
 ) -> Traits:
     number = constants("fall")
     curl = min(style.curl_factor - 1, 1.0)
+    tight = min(1.5 * curl, 1.0)
     factor = 1 + (style.curl_factor - 1) * (0.75 + 0.5 * own[4])
     curled = math.isfinite(style.turn_cm)
-    spin = 2 * math.pi / style.turn_cm * (1 + 0.24 * (of_lock[1] - 0.5) + 0.14 * (own[8] - 0.5))
+    spin = (
+        2
+        * math.pi
+        / style.turn_cm
+        * (1 + (0.24 + 0.3 * curl) * (of_lock[1] - 0.5) + 0.03 * (own[8] - 0.5))
+    )
     turn, high = 2 * math.pi * own[5], 2 * own[6] - 1
     flat = np.sqrt(1 - high**2)
     away = np.stack([flat * np.cos(turn), flat * np.sin(turn), high])
     hairs = float(strands.weight.sum()) / SCALP_CM2
     area = math.pi / 4 * (style.diameter_um * 1e-4) ** 2
+    turn, high = 2 * math.pi * of_lock[7], 2 * of_lock[8] - 1
+    flat = np.sqrt(1 - high**2)
+    sway = np.stack([flat * np.cos(turn), flat * np.sin(turn), high])
     few = own[11] < number["fly_share"]
     return Traits(
         step_cm=step_cm.astype(_OWN),
         fly=(away * np.where(few, number["fly_few"], number["fly"])).astype(_OWN),
+        sway=(number["sway"] * tight * sway).astype(_OWN),
         wander=(2 * math.pi * own[7]).astype(_OWN),
-        spin=np.where(of_lock[3] < 0.5, spin, -spin).astype(_OWN),
+        wobble=(2 * math.pi * of_lock[6]).astype(_OWN),
+        spin=np.where(
+            (of_lock[3] < 0.5) ^ (own[8] < number["against"] * tight), spin, -spin
+        ).astype(_OWN),
         phase=(2 * math.pi * of_lock[2] + (2.2 - curl) * (own[9] - 0.5)).astype(_OWN),
         angle=np.arccos(1 / factor).astype(_OWN) if curled else None,
         curl=curl,
@@ -143,7 +163,10 @@ def _traits(
         lie=number["lie_per_cm"] * short_of(style.length_cm),
         lock=lock,
         guide=guide,
-        led=(np.abs(step_cm[guide][lock] / step_cm - 1) < 0.2).astype(_OWN),
+        before=(number["before_cm"] + number["before_spread_cm"] * (2 * of_lock[5] - 1)).astype(
+            _OWN
+        ),
+        reach=min(max((style.worn_cm - number["shoulder_from_cm"]) / 6.0, 0.0), 1.0),
     )
 
 
@@ -173,7 +196,10 @@ def _turn(shape: HeadShape, tips: Tips, traits: Traits, run: Singles) -> None:
     tips.flow -= near * np.maximum(_dot(tips.flow, out), 0) * out
     gather = tips.centre[:, traits.guide][:, traits.lock] - tips.centre
     loose = np.maximum(
-        1 - _OWN(number["gather_free_cm"]) / np.maximum(np.sqrt(_dot(gather, gather)), 0.1), 0
+        1
+        - _OWN(number["gather_free_cm"] * (1 - 0.85 * curl))
+        / np.maximum(np.sqrt(_dot(gather, gather)), 0.05),
+        0,
     )
     drawn = (
         loose
@@ -187,7 +213,9 @@ def _turn(shape: HeadShape, tips: Tips, traits: Traits, run: Singles) -> None:
         + ds / _OWN(number["flow_cm"]) * np.exp(-run / _OWN(number["flow_reach_cm"])) * tips.flow
         + drawn * np.clip(gather, -1.2, 1.2)
         - _OWN(traits.lie) * ds * near * out
+        + ds * _over_shoulder(shape, tips.centre, traits) * _FORWARD
         + ds * np.sin(traits.wander + _OWN(0.35) * run) * traits.fly
+        + ds * np.sin(traits.wobble + _OWN(0.7) * run) * traits.sway
     )
     outward = _dot(toward, out)
     held = np.where(outward > 0, np.minimum(_OWN(0.2) * ds * near, 1), near >= 1)
@@ -196,13 +224,28 @@ def _turn(shape: HeadShape, tips: Tips, traits: Traits, run: Singles) -> None:
     tips.side = _unit(tips.side - _dot(tips.side, tips.toward) * tips.toward)
 
 
+def _over_shoulder(shape: HeadShape, at: Singles, traits: Traits) -> Singles:
+    """Give the pull to the front, per cm, that brings strands before or behind the shoulder."""
+    number = constants("fall")
+    middle, half = shape.parts["shoulders"]
+    low = np.clip(
+        (_OWN(middle[2] + half[2] + number["sweep_over_cm"] * shape.grown) - at[2]) / 5, 0, 1
+    )
+    way = at[1] / _OWN(shape.grown) - traits.before
+    way = np.where(way > 0, np.clip(way, 0.4, 1), np.clip(way, -1, -0.4))
+    ahead = (at[1] - _OWN(middle[1])) / _OWN(half[1])
+    short = np.clip(0.7 - ahead * np.sign(way), 0, 1)
+    return np.asarray(_OWN(number["sweep"] * traits.reach) * low * short * way)
+
+
 def _step(shape: HeadShape, tips: Tips, traits: Traits, run: Singles) -> None:
     """Go on by a step along the curl, and out of what is in the way."""
     ds = traits.step_cm
     if traits.angle is not None:
         theta = traits.angle * np.minimum(run / _OWN(1.5), 1)
         other = np.cross(tips.toward, tips.side, axis=0)
-        turned = traits.spin * run + traits.phase + np.sin(traits.wander + _OWN(0.3) * run)
+        turned = traits.spin * run + traits.phase + np.sin(traits.wobble + _OWN(0.3) * run)
+        turned += _OWN(0.3) * np.sin(traits.wander + _OWN(0.3) * run)
         lean = np.sin(theta)
         bent = np.cos(turned) * tips.side + np.sin(turned) * other
         way = np.cos(theta) * tips.toward + lean * bent

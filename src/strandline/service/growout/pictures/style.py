@@ -9,6 +9,7 @@ from typing import get_args
 import numpy as np
 
 from strandline.base.errors import OutOfRangeError
+from strandline.science.head.course import Whirl
 from strandline.service.consultation.words import STRETCH, Fringe, Parting
 from strandline.service.growout.pictures.constants import constants
 
@@ -26,6 +27,7 @@ class HairStyle:
     fringe_depth_cm : float   from the hairline back, 1.5-10
     diameter_um : float    mean of a strand, 20-200
     parting_off_cm : float    of a side parting from the midline, 1-7
+    whirls : Whirl each       where her hair turns; one at the crown if left out
 
     Raises
     ------
@@ -39,6 +41,7 @@ class HairStyle:
     fringe_depth_cm: float = 5.0
     diameter_um: float = 70.0
     parting_off_cm: float = 4.0
+    whirls: tuple[Whirl, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse what is worn by nobody."""
