@@ -112,14 +112,30 @@ def heads(
     -------
     by the look and the place of the week
     """
-    figure, looks = _figure(made), dressed(made, weeks)
     named: dict[str, Look] = {kept_name(made): "as kept", "as planned": "planned"}
-    out: dict[tuple[Look, int], bytes] = {}
-    for number, week in enumerate(weeks):
+    found = front_heads(made, weeks, size)
+    return {
+        (named[name], list(weeks).index(week)): picture
+        for (name, week), picture in found.items()
+        if name in named
+    }
+
+
+def front_heads(
+    made: Made, weeks: Sequence[float], size: int = SHEET_SIZE
+) -> dict[tuple[str, float], bytes]:
+    """Draw the head from the front in every way to keep its hair, each picture alone, as PNG.
+
+    Returns
+    -------
+    by the name of the way and the week
+    """
+    figure, looks = _figure(made), dressed(made, weeks)
+    out: dict[tuple[str, float], bytes] = {}
+    for week in weeks:
         seen = figure.seen(_any(looks), week, FILM_VIEW, size)
-        for name, which in named.items():
-            picture = figure.picture(seen, looks[name], week)
-            out[which, number] = sheet_png([[Frame("", picture)]])
+        for name, look in looks.items():
+            out[name, week] = sheet_png([[Frame("", figure.picture(seen, look, week))]])
     return out
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import threading
 from collections import OrderedDict
+from concurrent.futures import Executor, ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -14,6 +15,7 @@ from strandline.salon.records.behind import Behind, behind_plan, make_from, ways
 from strandline.salon.records.learned import learned
 from strandline.salon.records.look import document
 from strandline.salon.records.scribe import Scribe, now
+from strandline.salon.web.once import Once
 from strandline.salon.web.outcomes import Outcomes
 
 if TYPE_CHECKING:
@@ -109,16 +111,20 @@ class Room:
     store : the record
     by : who works here
     clock : gives the moment with its offset
+    executor : makes what takes long, one after another
     """
 
     store: Store
     by: str
     clock: Callable[[], dt.datetime] = now
+    executor: Executor = field(default_factory=lambda: ThreadPoolExecutor(1, "long work"))
     plans: Plans = field(init=False)
     outcomes: Outcomes = field(init=False, default_factory=Outcomes)
+    once: Once = field(init=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "plans", Plans(self.store))
+        object.__setattr__(self, "once", Once(self.executor))
 
     @property
     def today(self) -> dt.date:

@@ -12,10 +12,9 @@ from dataclasses import dataclass
 from strandline import __version__
 from strandline.base.sources import COMMON_PRACTICE, cite
 from strandline.service.care.finding import Finding, verdict
-from strandline.service.care.gates import judge
-from strandline.service.choose.technique import Technique, choose_technique
+from strandline.service.choose.technique import Technique
 from strandline.service.consultation.model import Consultation
-from strandline.service.consultation.reading import HeadReading, read_head
+from strandline.service.consultation.reading import HeadReading
 from strandline.service.formulate.strengths import (
     Asked,
     Dose,
@@ -25,41 +24,37 @@ from strandline.service.learning.pooled import Pooled
 from strandline.service.placement.foil import FoilMap
 from strandline.service.plan.carrying import carried_part
 from strandline.service.plan.cautions import for_work, not_gone_by, on_old_light
-from strandline.service.plan.chosen import Chosen, allowed
+from strandline.service.plan.chosen import Chosen
 from strandline.service.plan.defaults import defaults_told
 from strandline.service.plan.earlier import Earlier
 from strandline.service.plan.evidence import laws
 from strandline.service.plan.fitting import hours_told
 from strandline.service.plan.foil_work import FoilWork
-from strandline.service.plan.glossing import Toned, gloss_today
+from strandline.service.plan.glossing import Toned
 from strandline.service.plan.learned import (
     Floats,
     belief_of,
     leans_on,
-    lift_draws,
-    with_pace,
 )
-from strandline.service.plan.lifting import Lifted, lift_today
+from strandline.service.plan.lifting import Lifted
 from strandline.service.plan.look import grow_out_part
 from strandline.service.plan.looks import Looks, looks_of
 from strandline.service.plan.missed import misses_told
 from strandline.service.plan.model import Reason, ServicePlan
 from strandline.service.plan.money import quote
 from strandline.service.plan.parts import figure
-from strandline.service.plan.patterning import Laying, named_pattern, told_of_pattern
+from strandline.service.plan.patterning import Laying, told_of_pattern
 from strandline.service.plan.picture import Reach
-from strandline.service.plan.placing import Placed, foil_rows, place_foils, scalp_of, zones_of
+from strandline.service.plan.placing import Placed, foil_rows, scalp_of, zones_of
 from strandline.service.plan.rebooked import returned
 from strandline.service.plan.returning import gained_a_visit, next_visit, visits_needed
 from strandline.service.plan.rounds import walk
-from strandline.service.plan.timing import (
-    head_clock,
-)
 from strandline.service.plan.trimming import not_counted
-from strandline.service.plan.under import Under, carried, lanes_kept
+from strandline.service.plan.under import Under, lanes_kept
 from strandline.service.plan.wearing import gloss_weeks
+from strandline.service.plan.worked import work_out
 from strandline.service.plan.working import order_of_work
-from strandline.service.practice.bench import Bench, default_bench
+from strandline.service.practice.bench import Bench
 from strandline.service.schedule.chair import Wait
 
 
@@ -138,22 +133,11 @@ def make_plan(
     ------
     StrandlineError   what is missing or contradicts, with its field
     """
-    hers = named_pattern(c)
-    bench = with_pace(default_bench().with_own(c.practice), pooled)
-    drawn = lift_draws(c, pooled)
-    under = None
-    if earlier is not None:
-        under = carried(c, earlier, day, bench)
-        c = under.consultation
-    findings = judge(c, bench, day)
-    head = read_head(c)
-    if chosen is None:
-        chosen = Chosen(choose_technique(c, head, findings, bench))
-    technique = allowed(chosen, findings)
-    placed = place_foils(c, head, technique, bench, under, hers, chosen.laying)
-    laid = placed.chosen if placed else None
-    lifted = lift_today(c, head, technique, placed, bench, drawn, timed=timed, bowls=chosen.bowls)
-    toned = gloss_today(c, head, technique, placed, lifted.doses, bench)
+    done = work_out(c, day, earlier=earlier, pooled=pooled, timed=timed, chosen=chosen)
+    c, under, hers, bench = done.consultation, done.under, done.hers, done.bench
+    head, technique, placed = done.head, done.technique, done.placed
+    lifted, toned, clock, minutes = done.lifted, done.toned, done.clock, done.minutes
+    findings, laid = done.findings, placed.chosen if placed else None
     visits_before = under.visits if under else ()
     walked = walk(c, head, visits_before, _map_of(c, placed), day, bench)
     looks = looks_of(c, head, walked.today, lifted.doses, toned, bench)
@@ -161,8 +145,6 @@ def make_plan(
     reach = Reach(gained_a_visit(placed, bench), visits, technique.aim_stage)
     grown = grow_out_part(c, head, technique, looks, toned, bench, reach, returned(earlier, day))
     interval = _interval(technique, c, grown.planned_passes_week.middle)
-    clock = head_clock(lifted.clock, toned.steps, bench, lowlights=technique.kind == "lowlights")
-    minutes = (clock.end_min if clock else 0.0) + bench["minutes_consult"]
     kept = carried_part(walked, visits_before, placed.foils if placed else None, interval)
     refused = [*_refused(findings, technique), *toned.refused]
     cut = not_counted(c) if under is None else [under.worn.told()] if under.worn else []
@@ -245,7 +227,7 @@ def make_plan(
         bench,
         lifted.work,
         lifted.asked,
-        drawn,
+        done.drawn,
         belief_of(c, pooled),
         looks,
         technique,

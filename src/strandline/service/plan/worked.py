@@ -13,6 +13,7 @@ from strandline.service.consultation.model import Consultation
 from strandline.service.consultation.reading import HeadReading, read_head
 from strandline.service.learning.pooled import Pooled
 from strandline.service.placement.pattern import Pattern
+from strandline.service.plan.chosen import Chosen, allowed
 from strandline.service.plan.earlier import Earlier
 from strandline.service.plan.glossing import Toned, gloss_today
 from strandline.service.plan.learned import Floats, lift_draws, with_pace
@@ -68,6 +69,7 @@ def work_out(
     earlier: Earlier | None = None,
     pooled: Pooled | None = None,
     timed: bool = False,
+    chosen: Chosen | None = None,
 ) -> Worked:
     """Work a visit out; parameters and errors as for `assemble.make_plan`."""
     hers = named_pattern(c)
@@ -79,9 +81,11 @@ def work_out(
         c = under.consultation
     findings = judge(c, bench, day)
     head = read_head(c)
-    technique = choose_technique(c, head, findings, bench)
-    placed = place_foils(c, head, technique, bench, under, hers)
-    lifted = lift_today(c, head, technique, placed, bench, drawn, timed=timed)
+    if chosen is None:
+        chosen = Chosen(choose_technique(c, head, findings, bench))
+    technique = allowed(chosen, findings)
+    placed = place_foils(c, head, technique, bench, under, hers, chosen.laying)
+    lifted = lift_today(c, head, technique, placed, bench, drawn, timed=timed, bowls=chosen.bowls)
     toned = gloss_today(c, head, technique, placed, lifted.doses, bench)
     clock = head_clock(lifted.clock, toned.steps, bench, lowlights=technique.kind == "lowlights")
     minutes = (clock.end_min if clock else 0.0) + bench["minutes_consult"]

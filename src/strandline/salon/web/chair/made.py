@@ -29,7 +29,8 @@ from strandline.service.learning.device import device_numbers
 if TYPE_CHECKING:
     from strandline.service.formulate.strengths import Dose
     from strandline.service.plan.assemble import Made
-    from strandline.service.plan.model import Bowl, GlossStep
+    from strandline.service.plan.gloss_parts import GlossStep
+    from strandline.service.plan.model import Bowl
     from strandline.service.schedule.chair import Group
 
 STAGES = tuple(half / 2 for half in range(6, 22))
