@@ -12,6 +12,13 @@ from typing import ParamSpec, TypeVar
 
 P = ParamSpec("P")
 R = TypeVar("R")
+_everywhere: list[Callable[[], None]] = []
+
+
+def forget() -> None:
+    """Let go of all that is remembered, as before measuring how long it takes."""
+    for let_go in _everywhere:
+        let_go()
 
 
 def remembered(most: int) -> Callable[[Callable[P, R]], Callable[P, R]]:
@@ -31,6 +38,12 @@ def remembered(most: int) -> Callable[[Callable[P, R]], Callable[P, R]]:
     def around(function: Callable[P, R]) -> Callable[P, R]:
         kept: OrderedDict[bytes, R] = OrderedDict()
         lock = Lock()
+
+        def let_go() -> None:
+            with lock:
+                kept.clear()
+
+        _everywhere.append(let_go)
 
         @wraps(function)
         def asked(*args: P.args, **kwargs: P.kwargs) -> R:
