@@ -4,12 +4,10 @@ from __future__ import annotations
 
 import os
 import shutil
-import socket
-import threading
-import time
 
 import pytest
 from tests.practice_room import noor, plan, practice_file, room
+from tests.served import Served
 
 ARGS = [
     "--no-sandbox",
@@ -37,40 +35,6 @@ def browser():
         found = play.chromium.launch(executable_path=chromium, args=ARGS)
         yield found
         found.close()
-
-
-class Served:
-    """The app on a port of its own; `stop` lets go of it, `start` takes the same port again."""
-
-    def __init__(self, room) -> None:
-        self.room = room
-        with socket.socket() as free:
-            free.bind(("127.0.0.1", 0))
-            self.port = free.getsockname()[1]
-        self.start()
-
-    @property
-    def at(self) -> str:
-        return f"http://127.0.0.1:{self.port}"
-
-    def start(self) -> None:
-        import uvicorn
-
-        from strandline.salon.web.app import create_app
-
-        config = uvicorn.Config(
-            create_app(self.room), port=self.port, log_level="error", lifespan="off"
-        )
-        self._server = uvicorn.Server(config)
-        self._thread = threading.Thread(target=self._server.run, daemon=True)
-        self._thread.start()
-        while not self._server.started:
-            time.sleep(0.02)
-
-    def stop(self) -> None:
-        self._server.should_exit = True
-        self._server.force_exit = True
-        self._thread.join(10)
 
 
 @pytest.fixture

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 PORT = 8484
+KEEP_ALIVE_S = 75
+"""A chair taps every few seconds, on a line that stays open."""
 LOOPBACK = ("127.0.0.1", "localhost", "::1")
 
 
@@ -95,7 +97,9 @@ def serve(args: argparse.Namespace, store: object, clock: Callable[[], dt.dateti
     if args.open:
         threading.Thread(target=_open_soon, args=(address,), daemon=True).start()
     room = Room(store, writer(args).by, clock or now)
-    config = uvicorn.Config(create_app(room), log_level="warning", access_log=False)
+    config = uvicorn.Config(
+        create_app(room), log_level="warning", access_log=False, timeout_keep_alive=KEEP_ALIVE_S
+    )
     uvicorn.Server(config).run(sockets=[listening])
 
 
