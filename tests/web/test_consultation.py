@@ -120,6 +120,14 @@ def test_without_consent_to_being_kept_no_plan_is_kept(app, at, room, client):
     assert begun(app, at)["answers"]["hours"] == 4, "the answers are there"
 
 
+def test_one_that_is_under_way_stands_on_the_page_of_today(app, at):
+    assert at not in app.get("/").text
+    save(app, at, begun(app, at), **{"gray.front": 80})
+    assert f'href="{at}"' in app.get("/").text
+    app.post(at, data=form_of(app, at, **EVERY, do="plan"))
+    assert at not in app.get("/").text
+
+
 def test_each_answer_is_saved_with_the_version_it_was_given_on(app, at):
     now = begun(app, at)
     one = save(app, at, now, **{"gray.front": 80}).json()
