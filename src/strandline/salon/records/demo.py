@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from strandline.salon.records.append import append_in
+from strandline.salon.records.behind import behind_next, make_from
 from strandline.salon.records.bench import put_costs
 from strandline.salon.records.keep import (
     add_client,
@@ -18,7 +19,6 @@ from strandline.salon.records.keep import (
     write,
     write_consultation,
 )
-from strandline.salon.records.look import visit_facts
 from strandline.salon.records.played import played
 from strandline.salon.records.scribe import Scribe, token
 from strandline.salon.records.shelf import needs_of, shelf, take, token_of
@@ -114,24 +114,19 @@ def _client(  # what one client's years are built from
     visits: int,
     tell: Callable[[str], None],
 ) -> Built:
-    from strandline.service.plan.assemble import make_plan  # noqa: PLC0415  # slow
-    from strandline.service.plan.earlier import Earlier, read_earlier  # noqa: PLC0415
-
     day: dt.date | None = c.visit.date or clock.at.date()
     client = _arrival(store, scribe, clock, c, text)
-    earlier: Earlier | None = None
     verdicts: list[str] = []
     while day is not None and len(verdicts) < visits:
         clock.set(day, -30)
-        plan = make_plan(c, day, earlier=earlier).plan
+        plan = make_from(store, behind_next(store, client, day), day, c.client.name).plan
         document = plan.model_dump_json()
         stream, _ = keep_plan(store, scribe, client, document)
         verdicts.append(plan.verdict)
         tell(f"{c.client.name}, {day}: {plan.verdict}, {plan.technique_words}")
         if plan.verdict != "go" or day >= TODAY:
             break
-        lines = _visit(store, scribe, clock, client, stream, json.loads(document))
-        earlier = read_earlier(document.encode(), lines.encode())
+        _visit(store, scribe, clock, client, stream, json.loads(document))
         day = plan.next_visit.foils_from or plan.next_visit.gloss_from
         if day is not None:
             agreed = {"foils_on": day.isoformat()}
@@ -179,10 +174,8 @@ def _visit(  # whose, when, and by which plan
     client: str,
     plan_stream: str,
     plan: dict[str, Any],
-) -> str:
-    """Play a visit into the record, take what it used, and give its facts as a file."""
-    from strandline.base.facts.jsonl import write_jsonl  # noqa: PLC0415  # beside its reader
-
+) -> None:
+    """Play a visit into the record, take what it used, and order what runs low."""
     stream = f"visit-{token()}"
     day = dt.date.fromisoformat(plan["date"])
     with store.writing() as connection:
@@ -193,4 +186,3 @@ def _visit(  # whose, when, and by which plan
             append_in(connection, [fact], sort="visit", client=client)
     take(store, scribe, stream, needs_of(plan), plan=plan_stream)
     _order(store, scribe, day)
-    return write_jsonl(visit_facts(store, stream))
