@@ -29,6 +29,8 @@ def addresses(served, noor, plan):
         "today": "/",
         "clients": "/clients",
         "client": f"/clients/{noor}",
+        "consultation": f"/clients/{noor}/consultation",
+        "health": f"/clients/{noor}/health",
         "plan": f"/plans/{plan}",
         "after": after,
         "ways": f"/plans/{plan}/ways?now=true",

@@ -7,7 +7,7 @@ import datetime as dt
 import pytest
 
 from strandline.base.errors import OutOfRangeError
-from strandline.salon.records.drafts import draft_of, open_drafts, save_draft
+from strandline.salon.records.drafts import Asking, draft_of, open_drafts, save_draft
 from strandline.salon.records.erase import erase
 from strandline.salon.records.export import as_document
 from strandline.salon.records.health import answer_health, health_table
@@ -40,7 +40,7 @@ def test_a_draft_is_kept_with_each_answer(store, scribe, client):
     assert save_draft(store, scribe, client, one.stream, '{"a":2}', read=1) == 2
     two = draft_of(store, client)
     assert (two.stream, two.version, two.answers, two.by) == (one.stream, 2, '{"a":2}', "Ada")
-    assert [row[:2] for row in open_drafts(store)] == [(client, "Wren Halloway")]
+    assert open_drafts(store) == [Asking(client, "Wren Halloway")]
 
 
 def test_two_who_open_it_before_the_first_answer_mean_the_same(store, scribe, client):

@@ -231,3 +231,38 @@ def test_any_answer_is_kept_or_told(changes):
         assert told.where in changes
     else:
         assert read_answers(found.as_text()) == found
+
+
+JSON = st.recursive(
+    st.one_of(st.none(), PLAIN),
+    lambda inside: st.one_of(
+        st.lists(inside, max_size=4), st.dictionaries(st.text(max_size=8), inside, max_size=4)
+    ),
+    max_leaves=12,
+)
+BANDS = st.lists(
+    st.fixed_dictionaries(
+        {
+            "from_cm": PLAIN,
+            "to_cm": PLAIN,
+            "past": st.sampled_from(["virgin", "henna", "permanent"]),
+        },
+        optional={"depth": PLAIN, "share": PLAIN, "stage": PLAIN, "lab": JSON, "said": PLAIN},
+    ),
+    max_size=3,
+)
+
+
+@given(st.sampled_from([*sorted(fields()), "bands", "nothing"]), st.one_of(JSON, BANDS))
+def test_whatever_is_sent_is_kept_or_told_with_its_field(key, given):
+    try:
+        found = Answers().with_({key: given})
+    except OutOfRangeError as told:
+        assert told.where.startswith(key)
+        assert told.do
+    else:
+        assert read_answers(found.as_text()) == found
+        try:
+            consultation(found.supposing({"gray.front": 50, "level.front": 5}), BASE, on=DAY)
+        except OutOfRangeError as told:
+            assert told.where

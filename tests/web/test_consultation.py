@@ -120,6 +120,14 @@ def test_without_consent_to_being_kept_no_plan_is_kept(app, at, room, client):
     assert begun(app, at)["answers"]["hours"] == 4, "the answers are there"
 
 
+def test_one_that_is_under_way_stands_on_the_page_of_today(app, at):
+    assert at not in app.get("/").text
+    save(app, at, begun(app, at), **{"gray.front": 80})
+    assert f'href="{at}"' in app.get("/").text
+    app.post(at, data=form_of(app, at, **EVERY, do="plan"))
+    assert at not in app.get("/").text
+
+
 def test_each_answer_is_saved_with_the_version_it_was_given_on(app, at):
     now = begun(app, at)
     one = save(app, at, now, **{"gray.front": 80}).json()
@@ -188,13 +196,13 @@ def events(app, at):
     found = app.get(f"/api{at}/outlook").text.strip().split("\n\n")
     return [
         (name.removeprefix("event: "), json.loads(data.removeprefix("data: ")))
-        for name, data in (one.split("\n") for one in found)
+        for name, data in (one.split("\n") for one in found if not one.startswith(":"))
     ]
 
 
 def test_the_outlook_says_what_is_lacking_then_streams_the_plan(app, at):
-    ((name, said),) = events(app, at)
-    assert name == "lacking"
+    (name, said), (last, _) = events(app, at)
+    assert (name, last) == ("lacking", "rest")
     assert "#q-gray" in said["line"]
     app.post(at, data=form_of(app, at, **{k: EVERY[k] for k in list(EVERY)[:10]}))
     found = events(app, at)
@@ -205,6 +213,15 @@ def test_the_outlook_says_what_is_lacking_then_streams_the_plan(app, at):
     assert "This would help most" in last["line"]
     assert 'href="#q-wish"' in last["line"]
     assert "plans worked out" in last["figures"]
+
+
+def test_it_works_ahead_before_a_plan_is_due(app, at, room):
+    save(app, at, begun(app, at), **{"gray.front": 75, "level.front": 5})
+    text = app.get(f"/api{at}/outlook").text
+    assert "4 more answers and a plan stands." in text
+    assert ": at work" in text
+    assert text.rstrip().endswith("event: rest\ndata: {}")
+    assert "running" not in text
 
 
 def test_answers_that_contradict_are_told_in_the_stream(app, at):

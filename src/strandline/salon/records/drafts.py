@@ -104,16 +104,24 @@ def save_draft(
     return read + 1
 
 
-def open_drafts(store: Store) -> list[tuple[str, str, str]]:
-    """Give the clients whose consultation is under way: stream, name, when it was saved last."""
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """A client whose consultation is under way."""
+
+    client: str
+    name: str
+
+
+def open_drafts(store: Store) -> list[Asking]:
+    """Give the clients whose consultation is under way, by name."""
+    written = select(FACT.c.stream).where(FACT.c.kind == WRITTEN)
     with store.reading() as connection:
         rows = connection.execute(
-            select(STREAM.c.client, CLIENT.c.name)
-            .join(CLIENT, CLIENT.c.client == STREAM.c.client)
+            select(CLIENT.c.client, CLIENT.c.name)
+            .join(STREAM, STREAM.c.client == CLIENT.c.client)
             .join(FACT, FACT.c.stream == STREAM.c.name)
-            .where(FACT.c.kind == ANSWERED)
+            .where(FACT.c.kind == ANSWERED, FACT.c.stream.not_in(written))
             .distinct()
             .order_by(CLIENT.c.name)
         ).all()
-        found = [(row.client, row.name, _draft(connection, row.client)) for row in rows]
-    return [(client, name, draft.saved) for client, name, draft in found if draft.version]
+    return [Asking(row.client, row.name) for row in rows]

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from strandline.base.remembered import remembered
 from strandline.science.chemistry.deposit import deposit, uptake, warmed_root
 from strandline.science.colour.difference import delta_e00
 from strandline.science.colour.spaces import lab_from_reflectance
@@ -22,6 +23,8 @@ from strandline.service.formulate.rules import clocks, rule
 from strandline.service.formulate.solver import Asked, fewest, shade_dyes, solve_bowl
 
 Floats = NDArray[np.float64]
+REMEMBERED = 256
+"""Recipes kept by content: a plan made anew asks for most of them again."""
 
 
 @dataclass(frozen=True)
@@ -98,6 +101,7 @@ class Recipe:
     near: float = 0.0
 
 
+@remembered(REMEMBERED)
 def solve(target: Target, shades: Sequence[GlossShade], *, softened: bool = False) -> Recipe:
     """Find the recipe nearest to an aim.
 

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, field
-from functools import lru_cache
-from hashlib import blake2b
 
 from strandline.base.errors import OutOfRangeError, UnreachableError
+from strandline.base.remembered import remembered
 from strandline.science.head.zones import Zones
 from strandline.service.placement.foil import FoilMap
 from strandline.service.placement.pattern import Row
@@ -18,51 +16,6 @@ SCALES = (0.1, 20.0)
 """Scales on the pitches between which a fit is sought."""
 REMEMBERED = 128
 """Fits kept by content: a plan made anew asks for the same spacing again."""
-
-
-@dataclass(frozen=True, eq=False)
-class _Spacing:
-    """A fit that is asked for; equal to another by content."""
-
-    zones: Zones
-    pattern: Mapping[str, Row | tuple[Row, ...]]
-    fewest: int
-    most: int
-    aim: float
-    asked: bool
-    start: float
-    length_cm: float
-    max_parting_cm: float
-    skip: Collection[str]
-    ghosts: FoilMap | None
-    content: bytes = field(init=False)
-
-    def __post_init__(self) -> None:
-        whirls, rows = sorted(self.zones.whirls.items()), sorted(self.pattern.items())
-        foils = self.ghosts.foils if self.ghosts is not None else ()
-        numbers = (self.fewest, self.most, self.aim, self.asked, self.start, self.length_cm)
-        head = (self.zones.scalp, self.zones.cuts, whirls, rows, foils)
-        whole = (head, numbers, self.max_parting_cm, sorted(self.skip))
-        object.__setattr__(self, "content", blake2b(repr(whole).encode()).digest())
-
-    def __hash__(self) -> int:
-        return hash(self.content)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Spacing) and self.content == other.content
-
-    def count(self, scale: float) -> int:
-        """Count the foils at a scale."""
-        parts = parted(
-            self.zones,
-            self.pattern,
-            scale,
-            self.length_cm,
-            self.max_parting_cm,
-            self.skip,
-            self.ghosts,
-        )
-        return sum(len(strips) for _, _, strips in parts)
 
 
 def fit_pitch(  # noqa: PLR0913 - each is named where it is called
@@ -109,21 +62,8 @@ def fit_pitch(  # noqa: PLR0913 - each is named where it is called
             f"The budget is {fewest}-{most} foils with {aim:g} aimed at; they must rise.",
             "Give the fewest, the most, and a target between them.",
         )
-    best, foils = _nearest(
-        _Spacing(
-            zones,
-            pattern,
-            fewest,
-            most,
-            aim,
-            target is not None,
-            start,
-            length_cm,
-            max_parting_cm,
-            skip,
-            ghosts,
-        )
-    )
+    laid = (zones, dict(pattern), length_cm, max_parting_cm, tuple(sorted(skip)), ghosts)
+    best, foils = _nearest(laid, aim, start, asked=target is not None)
     if foils is not None and not fewest <= foils <= most:
         raise UnreachableError(
             f"This pattern comes to {foils} foils at the nearest; asked were {fewest}-{most}.",
@@ -132,19 +72,29 @@ def fit_pitch(  # noqa: PLR0913 - each is named where it is called
     return best
 
 
-@lru_cache(REMEMBERED)
-def _nearest(spacing: _Spacing) -> tuple[float, int | None]:
+_Laid = tuple[
+    Zones, dict[str, Row | tuple[Row, ...]], float, float, tuple[str, ...], FoilMap | None
+]
+
+
+@remembered(REMEMBERED)
+def _nearest(laid: _Laid, aim: float, start: float, *, asked: bool) -> tuple[float, int | None]:
     """Give the scale whose count is nearest to the aim and that count, None where it lays none."""
-    start, aim = spacing.start, spacing.aim
-    at_start = spacing.count(start)
+    zones, pattern, length_cm, max_parting_cm, skip, ghosts = laid
+
+    def count(scale: float) -> int:
+        parts = parted(zones, pattern, scale, length_cm, max_parting_cm, skip, ghosts)
+        return sum(len(strips) for _, _, strips in parts)
+
+    at_start = count(start)
     if at_start == 0:
         return start, None
-    if not spacing.asked and at_start == round(aim):
+    if not asked and at_start == round(aim):
         return start, at_start
     low, high = (math.log(scale) for scale in SCALES)
     for _ in range(14):
         middle = (low + high) / 2
-        if spacing.count(math.exp(middle)) > aim:
+        if count(math.exp(middle)) > aim:
             low = middle
         else:
             high = middle
@@ -154,7 +104,7 @@ def _nearest(spacing: _Spacing) -> tuple[float, int | None]:
         (abs(n - aim), abs(math.log(scale / start)), scale, n)
         for scale in near
         if SCALES[0] <= scale <= SCALES[1]
-        for n in (spacing.count(scale),)
+        for n in (count(scale),)
     )
     _, _, best, foils = scored[0]
     return best, foils

@@ -125,6 +125,7 @@ def outlook(request: Request, room: InRoom, client: str) -> StreamingResponse:
 def _events(request: Request, room: Room, sitting: Sitting) -> Iterator[str]:
     if not sitting.answers.stands:
         yield _event("lacking", part_of(request, sitting, None))
+        yield from _ahead(room, sitting)
         return
     last = None
     try:
@@ -134,6 +135,20 @@ def _events(request: Request, room: Room, sitting: Sitting) -> Iterator[str]:
         yield _event("cannot", part_of(request, sitting, None, error))
         return
     yield _event("whole", part_of(request, sitting, last))
+
+
+def _ahead(room: Room, sitting: Sitting) -> Iterator[str]:
+    """Work ahead while she answers on: what the next plans share is remembered then.
+
+    It ends where the device closes the stream, as it does with the next answer.
+    """
+    if sitting.answers.lacking == ("more",):
+        try:
+            for _ in room.outcomes.outlooks(sitting):
+                yield ": at work\n\n"
+        except StrandlineError:  # told once a plan is due
+            pass
+    yield _event("rest", {})
 
 
 def _event(name: str, said: Mapping[str, Any]) -> str:

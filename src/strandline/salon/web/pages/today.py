@@ -11,6 +11,7 @@ from fastapi.responses import HTMLResponse
 from sqlalchemy import select
 
 from strandline.base.facts.fold import fold
+from strandline.salon.records.drafts import open_drafts
 from strandline.salon.records.readings import facts_of
 from strandline.salon.records.returns import Return, returns
 from strandline.salon.records.shelf import shelf
@@ -50,7 +51,15 @@ def today(request: Request, room: InRoom) -> HTMLResponse:
     soon = [one for one in returns(room.store, day.isoformat()) if _near(one, day)]
     low = [row for row in shelf(room.store, day.isoformat()) if row.low]
     waiting: list[PlanRow] = [one for one in plans if one.stream not in begun]
-    return show(request, "today.html", waiting=waiting, running=running, soon=soon, low=low)
+    return show(
+        request,
+        "today.html",
+        waiting=waiting,
+        running=running,
+        asking=open_drafts(room.store),
+        soon=soon,
+        low=low,
+    )
 
 
 def _near(one: Return, day: dt.date) -> bool:

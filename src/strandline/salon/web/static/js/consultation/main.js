@@ -165,16 +165,15 @@ form.addEventListener("click", (event) => {
   put(gone)
   fill(form, keeper.answers)
 })
-let sure = false
 form.addEventListener("submit", (event) => {
-  if (sure) return
+  const typed = document.activeElement
+  if (typed instanceof HTMLInputElement) typed.blur()
+  if (!keeper.waiting) return
   event.preventDefault()
   const way = event.submitter
   void keeper.send().then((done) => {
-    if (!done) return
-    sure = true
-    form.requestSubmit(way)
-    sure = false
+    // A form that is sent from within its own event is not sent.
+    if (done) setTimeout(() => form.requestSubmit(way))
   })
 })
 window.addEventListener("online", () => void keeper.send())

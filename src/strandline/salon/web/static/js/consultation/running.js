@@ -50,7 +50,13 @@ export function startRunning(client, words) {
       stop.hidden = false
       said.textContent = words.computing ?? ""
     })
-    for (const last of ["whole", "lacking", "cannot"]) {
+    mine.addEventListener("lacking", (event) => {
+      put(/** @type {MessageEvent} */ (event))
+      said.textContent = ""
+      line.removeAttribute("aria-busy")
+    })
+    mine.addEventListener("rest", () => { if (source === mine) close() })
+    for (const last of ["whole", "cannot"]) {
       mine.addEventListener(last, (event) => {
         put(/** @type {MessageEvent} */ (event))
         if (source === mine) close()
