@@ -1,4 +1,4 @@
-"""The whole job in a browser: from a name to the third visit's plan, with nothing by another way."""
+"""The whole job in a browser: from a name to the third visit's plan."""
 
 from __future__ import annotations
 

@@ -102,7 +102,8 @@ def take_off(store: Store, scribe: Scribe, said: Visit, plan: Document | None) -
     Parameters
     ----------
     said : the visit, folded
-    plan : that it followed, whose recipes say what a gloss that was laid took
+    plan : that it followed, whose recipes say what a gloss that was laid took; the developer of
+        its line where that stands on the shelf
 
     Returns
     -------
@@ -119,8 +120,10 @@ def take_off(store: Store, scribe: Scribe, said: Visit, plan: Document | None) -
     ]  # fmt: skip
     used = taken_by(said, powder, bottles)
     if plan is not None:
+        names = {one["name"] for one in here}
         for name, grams in glossed_by(said, json.loads(plan.text)).items():
-            used[name] = used.get(name, 0.0) + grams
+            if name in names or not name.startswith("developer "):
+                used[name] = used.get(name, 0.0) + grams
     stream = plan.stream if plan is not None else None
     return tuple(take(store, scribe, said.stream, used, plan=stream))
 
