@@ -43,6 +43,14 @@ def test_a_client_is_kept_only_with_her_consent_and_nothing_typed_is_lost(app, r
     assert not head.client.consents["photo"]
 
 
+def test_her_head_now_counts_from_the_last_visit_that_ended(app, noor, plan):
+    assert "12 weeks" in app.get(f"/clients/{noor}").text
+    where = app.post(f"/plans/{plan}/done").headers["location"]
+    assert "12 weeks" in app.get(f"/clients/{noor}").text
+    app.post(where, data={"as_planned": "yes"})
+    assert "0 weeks" in app.get(f"/clients/{noor}").text
+
+
 def test_a_plan_shows_what_is_in_it(app, room, plan):
     from strandline.salon.web.pages.plan import read_plan
 

@@ -48,7 +48,7 @@ def head_now(head: Head, today: dt.date) -> HeadNow | None:
     head : all that is known of it
     today : the day
     """
-    done = [one for one in head.visits if one.date and one.date <= today.isoformat()]
+    done = [one for one in head.visits if one.ended and (one.date or "") <= today.isoformat()]
     for visit in reversed(done):
         document = _plan_of(head, visit)
         if document is not None:
