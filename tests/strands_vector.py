@@ -41,6 +41,7 @@ def five_strands():
         shed_week=np.array([np.inf, 90.0, np.inf, 5.0, np.inf]),
         tip_cm=np.array([np.inf, 10.4, np.inf, 11.2, 2.0]),
         wide_cm=np.array([0.05, 0.06, 0.05, 0.07, 0.05]),
+        rate=0.25,
         weeks=WEEKS,
         ways=(
             Way(
@@ -48,6 +49,7 @@ def five_strands():
                 False,
                 np.array([0, 1, 0, 1, 0]),
                 np.array([0.0]),
+                np.array([False]),
                 colour[:, :2, :2],
                 (0.0, 4.0, 9.0),
             ),
@@ -56,6 +58,7 @@ def five_strands():
                 True,
                 np.array([2, 1, 0, 2, 1]),
                 np.array([0.0, 2.5]),
+                np.array([False, True]),
                 colour,
                 (0.0, 4.0, 3.0),
             ),

@@ -21,7 +21,8 @@ __all__ = ["noor", "plan", "practice_file", "room"]
 
 
 @pytest.fixture(scope="session")
-def browser():
+def playing():
+    """Give what drives browsers, once: it runs a loop of its own."""
     if "browser" in os.environ.get("STRANDLINE_TESTS_WITHOUT", ""):
         pytest.skip("left out by --without-browser")
     chromium = shutil.which("chromium")
@@ -32,9 +33,14 @@ def browser():
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as play:
-        found = play.chromium.launch(executable_path=chromium, args=ARGS)
-        yield found
-        found.close()
+        yield play
+
+
+@pytest.fixture(scope="session")
+def browser(playing):
+    found = playing.chromium.launch(executable_path=shutil.which("chromium"), args=ARGS)
+    yield found
+    found.close()
 
 
 @pytest.fixture

@@ -6,6 +6,7 @@ import shutil
 from pathlib import Path
 
 import pytest
+from tests.browser.conftest import ARGS
 
 AXE = Path(__file__).parents[2] / "node_modules" / "axe-core" / "axe.min.js"
 BY_PROCESSOR = ["--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
@@ -24,26 +25,22 @@ READ = """() => {
 
 
 @pytest.fixture(scope="module")
-def drawing():
+def drawing(playing):
     """Give a browser that draws by the processor where there is no graphics card."""
-    from playwright.sync_api import sync_playwright
-    from tests.browser.conftest import ARGS
-
-    with sync_playwright() as play:
-        found = play.chromium.launch(
-            executable_path=shutil.which("chromium"), args=[*ARGS, *BY_PROCESSOR]
-        )
-        yield found
-        found.close()
+    found = playing.chromium.launch(
+        executable_path=shutil.which("chromium"), args=[*ARGS, *BY_PROCESSOR]
+    )
+    yield found
+    found.close()
 
 
 @pytest.fixture
-def opened(browser_here, served, plan):
+def opened(drawing, served, plan):
     """Give a function that opens the grow-out; what a page complains of fails the test."""
     contexts, told = [], []
 
     def open_(*, ready="[data-drawn=rest]", init=None, **how):
-        context = browser_here.new_context(
+        context = drawing.new_context(
             base_url=served.at, viewport={"width": 700, "height": 700}, **how
         )
         contexts.append(context)
@@ -64,20 +61,6 @@ def opened(browser_here, served, plan):
     for context in contexts:
         context.close()
     assert not told, told
-
-
-@pytest.fixture
-def browser_here(request):
-    """Give the browser, left out where browsers are."""
-    import os
-
-    if "browser" in os.environ.get("STRANDLINE_TESTS_WITHOUT", ""):
-        pytest.skip("left out by --without-browser")
-    if shutil.which("chromium") is None:
-        if "CI" in os.environ:
-            pytest.fail("Chromium is missing; install it: apt-get install chromium")
-        pytest.skip("no Chromium here; install it: apt-get install chromium")
-    return request.getfixturevalue("drawing")
 
 
 def seen(page, do, *, wait="moving"):

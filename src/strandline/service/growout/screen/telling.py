@@ -78,12 +78,14 @@ def told(one: Turned) -> bytes:
         "axes": ["right", "front", "up"],
         "steps": STEPS,
         "none": NONE,
+        "rate": one.rate,
         "weeks": list(one.weeks),
         "ways": [
             {
                 "name": way.name,
                 "planned": way.planned,
                 "starts_cm": [round(float(start), 4) for start in way.starts_cm],
+                "grown": [bool(one) for one in way.grown],
                 "ages": [round(float(age), 6) for age in way.ages],
             }
             for way in one.ways
@@ -117,6 +119,7 @@ def heard(content: bytes) -> Turned:
         shed_week=of("shed"),
         tip_cm=of("tip"),
         wide_cm=of("wide"),
+        rate=head["rate"],
         weeks=tuple(head["weeks"]),
         ways=tuple(
             Way(
@@ -124,6 +127,7 @@ def heard(content: bytes) -> Turned:
                 way["planned"],
                 arrays[f"kind_{number}"].astype(np.int64),
                 np.array(way["starts_cm"]),
+                np.array(way["grown"], dtype=bool),
                 arrays[f"colour_{number}"],
                 tuple(way["ages"]),
             )

@@ -42,6 +42,7 @@ class Way:
     planned : it is the plan
     kind : shape (N,)        class of each strand
     starts_cm : shape (K,)   where each stretch begins on the day, from the scalp
+    grown : shape (K,)       which of these lie on each strand by its own growth
     colour : shape (T, C, K + 1, 3)   sRGB, 0-255, new growth first
     ages : shape (T,)        weeks since it was last as on the day
     """
@@ -50,6 +51,7 @@ class Way:
     planned: bool
     kind: NDArray[np.int64]
     starts_cm: Floats
+    grown: NDArray[np.bool_]
     colour: Bytes
     ages: tuple[float, ...]
 
@@ -68,6 +70,7 @@ class Turned:
     shed_week : shape (N,)     when it is shed; infinite where never
     tip_cm : shape (N,)        of its hair on the day; infinite for its whole length
     wide_cm : shape (N,)       hairs it stands for, side by side
+    rate : the usual growth, cm a week
     weeks : shape (T,)         of the colours
     ways : to keep the hair
     views : name to (turn, tilt in degrees; middle right, front, up and height in cm; what the light
@@ -83,6 +86,7 @@ class Turned:
     shed_week: Floats
     tip_cm: Floats
     wide_cm: Floats
+    rate: float
     weeks: tuple[float, ...]
     ways: tuple[Way, ...]
     views: Mapping[str, tuple[float, ...]]
@@ -108,7 +112,9 @@ class Turned:
         anew = self.growth * (age - np.minimum(self.shed_week, age))
         tip = np.where(shed, anew, self.tip_cm + grown)
         begins = np.where(shed, np.inf, self.start_cm + grown)
-        found = (along_cm[:, None] >= begins[:, None] + one.starts_cm).sum(axis=1)
+        pace = (self.growth / self.rate)[:, None]
+        own = np.maximum.accumulate(one.starts_cm * np.where(one.grown, pace, 1.0), axis=1)
+        found = (along_cm[:, None] >= begins[:, None] + own).sum(axis=1)
         return np.where(along_cm > np.minimum(tip, self.length_cm), NO_HAIR, found)
 
     def colours(self, way: int, week: int, along_cm: Floats) -> tuple[Bytes, NDArray[np.bool_]]:
@@ -151,6 +157,7 @@ def turned(figure: Figure, looks: Mapping[str, Dressed], planned: str, most: int
         shed_week=shed,
         tip_cm=hair.tip_cm[told],
         wide_cm=figure.wide_cm[told] * figure.wide_cm.sum() / figure.wide_cm[told].sum(),
+        rate=rate,
         weeks=looks[planned].weeks,
         ways=tuple(_way(name, look, told, planned=name == planned) for name, look in looks.items()),
         views={view: (*_view(figure, view), lit.means[view]) for view in VIEWS},
@@ -179,6 +186,7 @@ def _way(name: str, look: Dressed, told: NDArray[np.int64], *, planned: bool) ->
         planned,
         look.hair.kind[told],
         look.colours.starts_cm,
+        look.colours.grown,
         srgb_bytes(palette).reshape(shape),
         look.ages,
     )

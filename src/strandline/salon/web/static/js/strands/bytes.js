@@ -1,11 +1,11 @@
 // Strands as the server tells them: whole numbers behind a JSON head, as `packing.py` writes them.
 
 /**
- * @typedef {{name: string, planned: boolean, starts_cm: number[], ages: number[]}} WayHead
+ * @typedef {{name: string, planned: boolean, starts_cm: number[], grown: boolean[], ages: number[]}} WayHead
  * @typedef {{type: string, shape: number[], coding: string, offset: number, bytes: number}} Coded
  * @typedef {{
  *   format: string, version: number, strands: number, places: number, none: number,
- *   steps: Record<string, number>, weeks: number[], ways: WayHead[],
+ *   steps: Record<string, number>, rate: number, weeks: number[], ways: WayHead[],
  *   views: Record<string, number[]>, light: Record<string, number>, arrays: Record<string, Coded>,
  * }} Head
  * @typedef {Int8Array | Uint8Array | Int16Array | Uint16Array} Whole
@@ -13,7 +13,7 @@
  */
 
 const FORMAT = "strandline strands";
-const VERSION = 2;
+const VERSION = 3;
 
 /** @type {Record<string, (buffer: ArrayBuffer, offset: number, count: number) => Whole>} */
 const READERS = {

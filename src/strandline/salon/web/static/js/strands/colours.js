@@ -14,7 +14,7 @@ import { inUnits } from "./bytes.js";
  * @returns {[number, number, number] | null}
  */
 export function colourAt(told, way, strand, week, along) {
-  const { starts_cm: starts, ages } = told.head.ways[way];
+  const { starts_cm: starts, grown, ages } = told.head.ways[way];
   const [length, growth, start, shed, tip] = ["length", "growth", "start", "shed", "tip"].map(
     (name) => inUnits(told, name)[strand],
   );
@@ -23,7 +23,12 @@ export function colourAt(told, way, strand, week, along) {
   const end = gone ? growth * (age - shed) : tip + growth * age;
   if (along > Math.min(end, length)) return null;
   const past = gone ? -1 : along - start - growth * age;
-  const stretch = starts.filter((one) => past >= one).length;
+  const pace = growth / told.head.rate;
+  let far = 0;
+  const stretch = starts.filter((one, k) => {
+    far = Math.max(far, one * (grown[k] ? pace : 1));
+    return past >= far;
+  }).length;
   const kind = told.arrays[`kind_${way}`][strand];
   const [, kinds, stretches] = told.head.arrays[`colour_${way}`].shape;
   const at = 3 * ((week * kinds + kind) * stretches + stretch);

@@ -73,6 +73,7 @@ export class Scene {
         first: { value: 0 },
         way: { value: 0 },
         stretches: { value: 1 },
+        usual: { value: told.head.rate },
         week: { value: 0 },
         age: { value: 0 },
         pixel: { value: 0.05 },
@@ -267,7 +268,7 @@ export class Scene {
    */
   wayParts(number) {
     const { told } = this;
-    const { starts_cm: starts, ages } = told.head.ways[number];
+    const { starts_cm: starts, grown, ages } = told.head.ways[number];
     const [weeks, kinds, stretches] = told.head.arrays[`colour_${number}`].shape;
     const colour = told.arrays[`colour_${number}`];
     const image = new Uint8Array((colour.length / 3) * 4).fill(255);
@@ -282,7 +283,7 @@ export class Scene {
         format: gl.RGBA,
         internalFormat: gl.SRGB8_ALPHA8,
       }),
-      starts: this.floats(new Float32Array(starts.flatMap((start) => [start, 0, 0, 0])), true),
+      starts: this.floats(new Float32Array(starts.flatMap((start, k) => [start, grown[k] ? 1 : 0, 0, 0])), true),
       stretches: starts.length,
       ages,
     };

@@ -25,10 +25,10 @@ export const HAIR_VERTEX = `${START}
 uniform sampler2D places;
 uniform int count, first, way;
 in vec4 growing, worn, kinds; // length, growth, start, shed; tip, width; class in each way
-uniform float pixel, wider, age, lines, line, mean;
+uniform float usual, pixel, wider, age, lines, line, mean;
 uniform float diffuse, gloss, power, form, spread;
 out float along, light;
-flat out float begins, tip;
+flat out float begins, tip, pace;
 flat out int kind;
 
 vec4 texel(sampler2D of, int index) {
@@ -51,6 +51,7 @@ void main() {
   float share = float(step) / float(count - 1);
   float grown = growing.y * age;
   bool anew = growing.w <= age;
+  pace = growing.y / usual;
   begins = anew ? 1e6 : growing.z + grown;
   float seed = float(strand) * 7.0 + line;
   tip = anew ? growing.y * (age - growing.w) : worn.x + grown;
@@ -89,15 +90,18 @@ uniform sampler2D colours, starts;
 uniform int stretches;
 uniform float week;
 in float along, light;
-flat in float begins, tip;
+flat in float begins, tip, pace;
 flat in int kind;
 out vec4 shownColour;
 ${ENCODED}
 void main() {
   if (along > tip) discard;
   int stretch = 0;
+  float far = 0.0; // what hair had grown to lies on a strand by its own growth
   for (int k = 0; k < stretches; k += 1) {
-    if (along < begins + texelFetch(starts, ivec2(k, 0), 0).x) break;
+    vec2 start = texelFetch(starts, ivec2(k, 0), 0).xy;
+    far = max(far, start.x * (start.y > 0.5 ? pace : 1.0));
+    if (along < begins + far) break;
     stretch = k + 1;
   }
   int column = kind * (stretches + 1) + stretch;
