@@ -74,6 +74,7 @@ export class Scene {
         way: { value: 0 },
         stretches: { value: 1 },
         usual: { value: told.head.rate },
+        over: { value: told.head.light.order_cm },
         week: { value: 0 },
         age: { value: 0 },
         pixel: { value: 0.05 },

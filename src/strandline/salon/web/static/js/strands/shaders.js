@@ -25,7 +25,7 @@ export const HAIR_VERTEX = `${START}
 uniform sampler2D places;
 uniform int count, first, way;
 in vec4 growing, worn, kinds; // length, growth, start, shed; tip, width; class in each way
-uniform float usual, pixel, wider, age, lines, line, mean;
+uniform float usual, over, pixel, wider, age, lines, line, mean;
 uniform float diffuse, gloss, power, form, spread;
 out float along, light;
 flat out float begins, tip, pace;
@@ -69,6 +69,8 @@ void main() {
   bool kept = lot(seed + 2.5) * pixel <= wide;  // thinner than a pixel: so many fewer lines
   vec3 place = here.xyz + side * (aside + ((gl_VertexID & 1) == 0 ? -0.5 : 0.5) * drawn);
   gl_Position = kept ? shown(place) : vec4(2.0, 2.0, 2.0, 1.0);
+  // A strand lies over its neighbours along its whole length, not piece by piece.
+  gl_Position.z -= over * (lot(seed + 6.5) - 0.5) / 120.0;
 
   float byLamp = dot(toward, lamp), byEye = dot(toward, eye);
   float sine = sqrt(max(1.0 - byLamp * byLamp, 0.0));
