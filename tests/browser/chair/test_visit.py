@@ -91,6 +91,7 @@ def test_a_bounce_of_the_hand_is_one_tap(chair):
     page.wait_for_timeout(80)
     page.keyboard.press("ArrowRight")
     page.wait_for_timeout(80)
+    expect(page.locator("#large")).to_have_attribute("data-do", "place")
     chair.sent()
     assert [kind for kind, _ in chair.kept()] == ["section.begun"]
 
