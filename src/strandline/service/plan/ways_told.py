@@ -201,22 +201,21 @@ def differs(way: Way, before: Way | None) -> str:
         return "Tone and shine only: no foils, nothing lightened, and any line stays as it is."
     if way.name == "gentle":
         weak = " from the weak bowl" if {row.bowl for row in way.plan.foils} == {"weak"} else ""
-        harm = "the least harm" if way.light_percent else "the least"
         return (
-            f"{way.foils} foils{weak}, only where hair shows most: {harm} for a change that is "
+            f"{way.foils} foils{weak}, where hair shows most: the fewest for a change that is "
             f"seen, {wish}."
         )
     if way.name == "balanced":
-        return f"{way.foils} foils: {wish} in the least time{_more(way, before)}."
+        return f"{way.foils} foils: the most for its time, {wish}{_more(way, before)}."
     whole = " over the whole head" if all(one.foils for one in way.taken) else ""
-    return f"{way.foils} foils{whole}: all that this visit holds, {wish}{_more(way, before)}."
+    return f"{way.foils} foils{whole}: as much as one visit does, {wish}{_more(way, before)}."
 
 
 def _more(way: Way, before: Way | None) -> str:
     """Say what a way takes more than the one before it, where both have foils."""
     if before is None or not before.foils:
         return f", {way.minutes / 60:.1f} h"
-    hours = f"{(way.minutes - before.minutes) / 60:+.1f} h"
+    hours = f"{round(way.minutes / 60, 1) - round(before.minutes / 60, 1):+.1f} h"
     if way.money is None or before.money is None:
         return f"; {hours} on {before.name}"
     money = f"{way.money - before.money:+.0f} {way.plan.quote.currency}"
