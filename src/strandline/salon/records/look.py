@@ -15,7 +15,7 @@ from strandline.base.facts.fold import Visit, fold
 from strandline.base.facts.jsonl import Unread
 from strandline.salon.records.folded import ClientRecord, fold_client, standing
 from strandline.salon.records.readings import facts_of, searchable
-from strandline.salon.records.tables import CLIENT, FACT, STREAM, UNREAD, VISIT
+from strandline.salon.records.tables import CLIENT, FACT, STREAM, UNREAD
 
 if TYPE_CHECKING:
     from sqlalchemy import Connection
@@ -179,17 +179,6 @@ def visit_facts(store: Store, stream: str) -> list[Fact]:
     """Give the facts of a visit in the order they came, as `strandline plan --facts` reads them."""
     with store.reading() as connection:
         return facts_of(connection, stream)
-
-
-def visits_on(store: Store, day: str) -> list[tuple[str, str | None]]:
-    """Give the visits of a day: stream and client."""
-    with store.reading() as connection:
-        rows = connection.execute(
-            select(VISIT.c.stream, VISIT.c.client)
-            .where(VISIT.c.date == day)
-            .order_by(VISIT.c.stream)
-        )
-        return [(row.stream, row.client) for row in rows]
 
 
 def document(store: Store, stream: str) -> Document:

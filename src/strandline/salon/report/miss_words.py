@@ -31,8 +31,15 @@ def filler_said(step: GlossStep) -> str:
 
 def _short(step: MissStep) -> str:
     if step.parts:
-        parts = " + ".join(f"{part.parts:g} {part.shade}" for part in step.parts)
-        return f"{parts} {step.minutes:g} min"
+        alone = len(step.parts) == 1
+        parts = " + ".join(
+            part.shade if alone else f"{_parts(part.parts)} {part.shade}" for part in step.parts
+        )
+        return f"{parts} for {step.minutes:g} min"
     if step.name == "lighten again":
         return f"10 vol {step.minutes:g} min at most, only after a stretch test that holds"
     return step.name
+
+
+def _parts(count: float) -> str:
+    return f"{count:g} part" if count == 1 else f"{count:g} parts"

@@ -23,7 +23,6 @@ WORDS = {
 }
 NEAR_STAGE = 0.25
 """A stage this near its aim has reached it."""
-NEAR_LABEL_MIN = 1.0
 
 
 def binds_words(
