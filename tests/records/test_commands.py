@@ -201,3 +201,19 @@ def test_an_ordinary_command_does_not_load_migrations(db):
     words = [sys.executable, "-c", asked, "shelf", "--db", db]
     found = subprocess.run(words, capture_output=True, text=True, check=True)
     assert found.stdout.strip().endswith("False")
+
+
+def test_a_demonstration_that_is_stopped_leaves_no_half_record(tmp_path, monkeypatch, capsys):
+    from strandline.salon.records import demo
+
+    def stopped(*_, **__):
+        raise KeyboardInterrupt
+
+    file = tmp_path / "demo.db"
+    monkeypatch.setattr(demo, "build", stopped)
+    assert main(["demo", "--db", str(file)]) == 130
+    assert not file.exists()
+    monkeypatch.setattr(demo, "build", lambda *_, **__: [])
+    assert main(["demo", "--db", str(file)]) == 0
+    assert file.exists()
+    assert [one.name for one in tmp_path.iterdir() if "begun" in one.name] == []

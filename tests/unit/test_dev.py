@@ -204,14 +204,3 @@ def test_the_browsers_own_code_is_checked_before_the_tests(dev):
     dev.codes["types"] = 3
     assert dev.main(["test"]) == 3
     assert not any("pytest" in words for words in dev.ran)
-
-
-def test_a_demonstration_that_was_stopped_on_the_way_is_begun_anew(dev):
-    out = dev.ROOT / "out"
-    out.mkdir()
-    (out / "demo-begun.db").write_text("half of it")
-    dev.codes["demo"] = 130
-    assert dev.main(["demo"]) == 130
-    assert not (out / "demo.db").exists()
-    assert not (out / "demo-begun.db").exists()
-    assert not any("serve" in words for words in dev.ran)

@@ -331,3 +331,30 @@ def test_ways_are_planned_with_progress_and_one_is_kept(app, room, noor, plan):
     assert app.post(f"/plans/{plan}/ways", data={"way": "by moonlight"}).status_code == 422
     assert app.post(f"/plans/{plan}/ways", data={"way": ""}).status_code == 303
     assert "way" not in document(room.store, plan).said
+
+
+@pytest.mark.parametrize(
+    ("path", "sent"),
+    [
+        ("/clients/client-none/consents", {"purpose": "photo", "signature": "Nobody"}),
+        ("/clients/client-none/consents", {"purpose": "photo", "withdraw": "true"}),
+        ("/clients/client-none/reactions",
+         {"on": "2027-05-01", "to": "x", "what": "y", "severity": "mild"}),
+        ("/clients/client-none/return", {"foils_on": "2027-08-01"}),
+        ("/clients/client-none/tests",
+         {"test": "alert", "result": "clear", "applied_on": "2027-05-01", "read_on": "2027-05-03",
+          "test_signature": "Nobody"}),
+        ("/shelf/product-none/stock", {"what": "counted", "grams": "60"}),
+        ("/shelf/product-none/stock", {"what": "counted", "grams": "abc"}),
+    ],
+)  # fmt: skip
+def test_nothing_is_written_of_what_is_not_there(app, room, path, sent):
+    from strandline.salon.records.tables import STREAM
+
+    def streams():
+        with room.store.reading() as connection:
+            return set(connection.scalars(STREAM.select().with_only_columns(STREAM.c.name)))
+
+    before = streams()
+    assert app.post(path, data=sent).status_code == 404
+    assert streams() == before

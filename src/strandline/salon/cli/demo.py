@@ -53,8 +53,13 @@ def run(args: argparse.Namespace) -> int:
             sys.stdout.write(f"{words}\n")
             sys.stdout.flush()
 
-    with open_store(Place(file.parent, file)) as store:
+    # Built beside and renamed, so that one that is stopped on the way is not taken for whole.
+    begun = file.with_name(f".{file.name}-begun")
+    for left in file.parent.glob(f"{begun.name}*"):
+        left.unlink()
+    with open_store(Place(file.parent, begun)) as store:
         built = build(store, heads, visits=args.visits, tell=tell)
+    begun.rename(file)
     document = {
         "db": str(file),
         "today": TODAY.isoformat(),

@@ -73,6 +73,7 @@ def consent(
     withdraw: Annotated[bool, Form()] = False,
 ) -> Response:
     """Keep a consent as signed, or that it was taken back."""
+    head_today(room.store, client)  # nothing is written of a client who is not here
     if withdraw:
         write(room.store, room.scribe, client, "consent.withdrawn", {"purpose": purpose})
         return _back(client, "consents")
@@ -127,6 +128,7 @@ def reaction(
     severity: Annotated[str, Form()] = "",
 ) -> Response:
     """Keep a reaction that was seen or told."""
+    head_today(room.store, client)  # nothing is written of a client who is not here
     given = {"on": on, "to": to, "what": what, "severity": severity}
     said = {key: value.strip() or None for key, value in given.items()}
     try:
@@ -193,6 +195,7 @@ def agree(
     gloss_on: Annotated[str, Form()] = "",
 ) -> Response:
     """Keep the days that were agreed."""
+    head_today(room.store, client)  # nothing is written of a client who is not here
     given = {"foils_on": foils_on.strip() or None, "gloss_on": gloss_on.strip() or None}
     try:
         for day in given.values():

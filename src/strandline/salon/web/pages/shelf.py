@@ -7,7 +7,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from strandline.base.errors import StrandlineError
+from strandline.base.errors import ReadError, StrandlineError
 from strandline.salon.records.keep import write
 from strandline.salon.records.shelf import order_csv, shelf
 from strandline.salon.records.stock import put_shelf
@@ -55,7 +55,14 @@ def stock(
     lot: Annotated[str, Form()] = "",
     expires_on: Annotated[str, Form()] = "",
 ) -> Response:
-    """Keep what came, or what is really there."""
+    """Keep what came, or what is really there.
+
+    Raises
+    ------
+    ReadError   there is no such product
+    """
+    if all(row.stream != product for row in shelf(room.store, room.today.isoformat())):
+        raise ReadError("There is no such product on the shelf.", "Look at the shelf.", "product")
     faults = Faults()
     given = {"product": product, "what": what, "grams": grams, "lot": lot, "expires_on": expires_on}
     weight = number(grams, "grams", faults, 0, MOST_GRAMS)
