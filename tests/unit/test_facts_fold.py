@@ -137,3 +137,28 @@ def test_a_stray_earlier_visit_does_not_push_this_one_out():
     assert visit.stream == "v1"
     assert [note.text for note in visit.notes] == ["one", "two"]
     assert [(flag.id, flag.code) for flag in visit.flagged] == [(other.id, "stream")]
+
+
+def test_a_bowl_is_what_was_used_and_what_was_left():
+    poured = {"developer_vol": 20, "developer_grams": 40.5, "powder_grams": 20}
+    visit = fold(
+        [
+            fact(1, "bowl.mixed", bowl="weighed", colour_grams=3.5, **poured),
+            fact(2, "bowl.left", bowl="weighed", grams=12),
+            fact(3, "bowl.mixed", bowl="empty", **poured),
+            fact(4, "bowl.left", bowl="empty", amount="none"),
+            fact(5, "bowl.mixed", bowl="by eye", **poured),
+            fact(6, "bowl.left", bowl="by eye", amount="half"),
+            fact(7, "bowl.mixed", bowl="with its tare", **poured),
+            fact(8, "bowl.left", bowl="with its tare", grams=300),
+            fact(9, "bowl.mixed", bowl="not looked", **poured),
+        ]
+    )
+    used = {bowl.bowl: (bowl.mixed_grams, bowl.used_grams) for bowl in visit.bowls}
+    assert used == {
+        "weighed": (64, 52),
+        "empty": (60.5, 60.5),
+        "by eye": (60.5, None),
+        "with its tare": (60.5, None),
+        "not looked": (60.5, None),
+    }

@@ -176,6 +176,17 @@ def test_nonsense_after_a_visit_is_told_beside_its_field_and_nothing_is_written(
     assert head_today(room.store, noor) == before
 
 
+def test_what_was_weighed_back_is_told_after_the_visit(app, room, plan):
+    from strandline.salon.records.keep import write
+
+    where = app.post(f"/plans/{plan}/done").headers["location"]
+    visit = where.split("/")[2]
+    mixed = {"bowl": "main", "developer_vol": 20, "developer_grams": 40, "powder_grams": 22.5}
+    for kind, said in (("bowl.mixed", mixed), ("bowl.left", {"bowl": "main", "grams": 12})):
+        write(room.store, room.scribe, visit, kind, said, sort="visit")
+    assert "main bowl: 62.5 g mixed, 50.5 g used" in app.get(where).text
+
+
 def test_what_a_visit_taught_starts_the_next_plan(app, room, noor, plan):
     from strandline.salon.records.learned import learned
 

@@ -51,6 +51,24 @@ class Bowl:
     left_grams: float | None
     left_amount: str | None
 
+    @property
+    def mixed_grams(self) -> float:
+        """Give what was weighed into the bowl [g]."""
+        return self.developer_grams + self.powder_grams + (self.colour_grams or 0.0)
+
+    @property
+    def used_grams(self) -> float | None:
+        """Give what went onto the hair: mixed less residue [g].
+
+        Returns
+        -------
+        None where no residue was weighed, or more of it than was mixed, so that no figure is true
+        """
+        left = 0.0 if self.left_amount == "none" else self.left_grams
+        if left is None or left > self.mixed_grams:
+            return None
+        return self.mixed_grams - left
+
 
 @dataclass(frozen=True, slots=True)
 class Seen:
