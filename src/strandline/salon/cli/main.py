@@ -22,7 +22,7 @@ COMMANDS = {
     "hair": "what hair looks like, by its level, a reading of it, or the name of a shade",
     "lift": "how far and how fast hair lifts at a strength, with ranges",
     "gloss": "the recipe from the shelf that comes nearest to an aim, with its clock",
-    "plan": "plan a service from a consultation file",
+    "plan": "plan a service from a consultation file, or of a client of the record",
     "pattern": "a pattern of foils as a file: to edit, check, draw and use",
     "growout": "how it looks as it grows: line, stripes, contrast by week; pictures; a film",
     "timing": "the best timing of its foils, what binds it, and the ways out",

@@ -1,4 +1,4 @@
-"""`strandline plan FILE`: from a consultation to the plan, its foil map and its two sheets."""
+"""`strandline plan`: from a consultation in a file or the record to the plan, its foil map and its two sheets."""
 
 from __future__ import annotations
 

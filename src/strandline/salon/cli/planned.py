@@ -1,26 +1,32 @@
-"""What every command on a consultation file reads: the file, the day, the earlier visit."""
+"""What every command that plans reads: a file with the day and the visit before, or the record."""
 
 from __future__ import annotations
 
 import argparse
 import datetime as dt
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from strandline.base.errors import OutOfRangeError, ReadError
+from strandline.salon.cli.main import UsageError
+from strandline.salon.cli.record import add_place, opened
 
 if TYPE_CHECKING:
     from strandline.base.facts.jsonl import Reading
-    from strandline.service.consultation.model import Consultation
-    from strandline.service.learning.pooled import Pooled
+    from strandline.service.plan.asked import Asked
     from strandline.service.plan.assemble import Made
-    from strandline.service.plan.earlier import Earlier
 
 
 def add_consultation(parser: argparse.ArgumentParser) -> None:
     """Say what names the consultation, its day and the visit before it."""
-    parser.add_argument("file", metavar="FILE", help="the consultation, a .toml file")
+    parser.add_argument("file", metavar="FILE", nargs="?", help="the consultation, a .toml file")
+    parser.add_argument(
+        "--client",
+        metavar="NAME",
+        help="in place of FILE: her consultation in the record, with her last visit, the shelf, "
+        "your own values and what visits taught",
+    )
+    add_place(parser)
     parser.add_argument("--on", metavar="DATE", help="day of the visit, YYYY-MM-DD")
     parser.add_argument(
         "--after", metavar="DIR", help="an earlier plan's folder, with its visit.jsonl if kept"
@@ -32,16 +38,6 @@ def add_learned(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--learned", metavar="FILE", help="what visits taught, as strandline learn keeps it"
     )
-
-
-@dataclass(frozen=True)
-class Asked:
-    """What a command is asked to plan: the consultation, its day, and what came before."""
-
-    consultation: Consultation
-    day: dt.date
-    earlier: Earlier | None
-    pooled: Pooled | None
 
 
 def made_from(args: argparse.Namespace, *, without: str | None = None) -> Made:
@@ -77,14 +73,37 @@ def asked_from(args: argparse.Namespace, *, without: str | None = None) -> Asked
 
     Raises
     ------
+    UsageError        neither a file nor a client, or both
     StrandlineError   what cannot be read
     """
+    client = getattr(args, "client", None)
+    if (args.file is None) == (client is None):
+        raise UsageError(
+            "A plan is made from a consultation's file or from a client of the record.",
+            "Name one of the two: FILE.toml, or --client NAME.",
+        )
+    if client is None:
+        if getattr(args, "db", None):
+            raise UsageError(
+                "--db says nothing beside a file.", "Give --client NAME in place of the file."
+            )
+        return _of_files(args, without)
+    if args.after or getattr(args, "learned", None):
+        raise UsageError(
+            "--after and --learned go with a file; the record knows both of its clients.",
+            "Leave them out.",
+        )
+    return _of_record(args, client, without)
+
+
+def _of_files(args: argparse.Namespace, without: str | None) -> Asked:
     today = dt.datetime.now(tz=dt.UTC).astimezone().date()
     day = day_of(args.on) if args.on else None
     path = Path(args.file)
     raw = read_file(path)
 
     from strandline.service.consultation.reader import read_consultation  # noqa: PLC0415  # slow
+    from strandline.service.plan.asked import Asked  # noqa: PLC0415
     from strandline.service.plan.earlier import read_earlier  # noqa: PLC0415
 
     consultation = read_consultation(
@@ -102,8 +121,30 @@ def asked_from(args: argparse.Namespace, *, without: str | None = None) -> Asked
         from strandline.salon.cli.learn import read_kept  # noqa: PLC0415  # beside, read on demand
 
         pooled = read_kept(Path(args.learned)).without(without).pooled()
-    on = day or consultation.visit.date or today
-    return Asked(consultation, on, earlier, pooled)
+    return Asked(consultation, day or consultation.visit.date or today, earlier, pooled)
+
+
+def _of_record(args: argparse.Namespace, named: str, without: str | None) -> Asked:
+    """Read a client's visit as the app does; its day is the one agreed unless it is said."""
+    today = dt.datetime.now(tz=dt.UTC).astimezone().date()
+    day = day_of(args.on) if args.on else None
+
+    from strandline.salon.records.behind import asked_of, behind_next  # noqa: PLC0415  # slow
+    from strandline.salon.records.learned import learned  # noqa: PLC0415
+    from strandline.salon.records.look import head_today, the_client  # noqa: PLC0415
+
+    with opened(args) as store:
+        client = the_client(store, named)
+        said = head_today(store, client).client
+        if day is None:
+            agreed = [one for one in (said.foils_on, said.gloss_on) if one]
+            coming = [one for one in map(dt.date.fromisoformat, agreed) if one >= today]
+            day = min(coming, default=today)
+        taught = learned(store)
+        if taught is not None:
+            taught = taught.without(without)
+        behind = behind_next(store, client, day)
+        return asked_of(store, behind, day, f"{said.name}'s consultation", taught=taught)
 
 
 def read_facts(name: str) -> Reading:

@@ -19,13 +19,18 @@ DEVICE = "desk"
 """Facts that a command writes come from here."""
 
 
-def add_record(parser: argparse.ArgumentParser) -> None:
-    """Say what names the record and its writer."""
+def add_place(parser: argparse.ArgumentParser) -> None:
+    """Say what names the record."""
     parser.add_argument(
         "--db",
         metavar="PLACE",
         help="the record: a file, or postgresql://...; else STRANDLINE_DB, else the data folder",
     )
+
+
+def add_record(parser: argparse.ArgumentParser) -> None:
+    """Say what names the record and its writer."""
+    add_place(parser)
     parser.add_argument("--by", metavar="NAME", help="who does this; else the name of the login")
     parser.add_argument("--json", action="store_true", help="print JSON")
 

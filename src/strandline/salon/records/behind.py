@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     from strandline.salon.records.store import Store
     from strandline.service.learning.kept import Record
+    from strandline.service.plan.asked import Asked
     from strandline.service.plan.assemble import Made
     from strandline.service.plan.earlier import Earlier
     from strandline.service.plan.ways import ManyMade
@@ -103,13 +104,14 @@ def _behind(store: Store, head: Head, text: str, day: str) -> Behind:
     return Behind(text, before.text, write_jsonl(visit_facts(store, last.stream)))
 
 
-def make_from(
+def asked_of(
     store: Store, behind: Behind, day: dt.date, where: str, *, taught: Record | None = None
-) -> Made:
-    """Make the plan of a day from what stands behind it, with the practice as it stands.
+) -> Asked:
+    """Give what a plan of a day is made from, with the practice as it stands.
 
     Parameters
     ----------
+    where : name of the consultation, for errors
     taught : by visits before
 
     Raises
@@ -117,14 +119,29 @@ def make_from(
     StrandlineError   what is missing or contradicts, with its field
     """
     from strandline.salon.records.bench import read_kept  # noqa: PLC0415  # slow
-    from strandline.service.plan.assemble import make_plan  # noqa: PLC0415
+    from strandline.service.plan.asked import Asked  # noqa: PLC0415
+
+    consultation = read_kept(store, behind.consultation, where, on=day)
+    pooled = taught.pooled() if taught is not None else None
+    return Asked(consultation, day, earlier_of(behind), pooled)
+
+
+def make_from(
+    store: Store, behind: Behind, day: dt.date, where: str, *, taught: Record | None = None
+) -> Made:
+    """Make the plan of a day from what stands behind it, as `asked_of`.
+
+    Raises
+    ------
+    StrandlineError   what is missing or contradicts, with its field
+    """
+    from strandline.service.plan.assemble import make_plan  # noqa: PLC0415  # slow
 
     if behind.way:
         many = ways_from(store, behind, day, where, taught=taught)
         return many.made.get(behind.way, many.stands)
-    consultation = read_kept(store, behind.consultation, where, on=day)
-    pooled = taught.pooled() if taught is not None else None
-    return make_plan(consultation, day, earlier=earlier_of(behind), pooled=pooled)
+    asked = asked_of(store, behind, day, where, taught=taught)
+    return make_plan(asked.consultation, asked.day, earlier=asked.earlier, pooled=asked.pooled)
 
 
 def ways_from(  # what a plan is made from, and who listens
@@ -137,25 +154,23 @@ def ways_from(  # what a plan is made from, and who listens
     stop: Callable[[], bool] = lambda: False,
     progress: Callable[[float], None] = lambda _: None,
 ) -> ManyMade:
-    """Make the few ways of a day that differ in kind.
+    """Make the few ways of a day that differ in kind, from what `asked_of` gives.
 
     Parameters
     ----------
-    taught : by visits before
     stop, progress : as `make_ways`
 
     Raises
     ------
     StrandlineError   what is missing or contradicts, or that it was stopped
     """
-    from strandline.salon.records.bench import read_kept  # noqa: PLC0415  # slow
-    from strandline.service.plan.ways import make_ways  # noqa: PLC0415
+    from strandline.service.plan.ways import make_ways  # noqa: PLC0415  # slow
 
-    consultation = read_kept(store, behind.consultation, where, on=day)
-    pooled = taught.pooled() if taught is not None else None
+    asked = asked_of(store, behind, day, where, taught=taught)
     return make_ways(
-        consultation, day, earlier=earlier_of(behind), pooled=pooled, stop=stop, progress=progress
-    )
+        asked.consultation, asked.day, earlier=asked.earlier, pooled=asked.pooled,
+        stop=stop, progress=progress,
+    )  # fmt: skip
 
 
 def earlier_of(behind: Behind) -> Earlier | None:
