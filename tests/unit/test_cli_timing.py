@@ -189,7 +189,7 @@ def test_a_plan_without_lightener_has_nothing_to_time(capsys, name):
     [
         (("nowhere.toml",), "cannot be read"),
         ((str(EXAMPLES / "lorna.toml"), "--on", "yesterday"), "not a date"),
-        ((), "required"),
+        ((), "Name one of the two"),
     ],
 )
 def test_bad_input_is_two_sentences(capsys, words, said):

@@ -1,4 +1,4 @@
-"""`strandline plan`: from a consultation in a file or the record to the plan, its foil map and its two sheets."""
+"""`strandline plan`: a consultation, in a file or the record, to its plan, foil map and sheets."""
 
 from __future__ import annotations
 

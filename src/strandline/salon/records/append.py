@@ -14,6 +14,7 @@ from sqlalchemy import select, update
 from strandline.base.facts.fact import Fact, canonical
 from strandline.base.facts.jsonl import Unread
 from strandline.base.facts.understand import Flag, understand
+from strandline.salon.records.again import whole
 from strandline.salon.records.kinds import RECORD_UPCASTERS, kinds_of
 from strandline.salon.records.readings import FRAME, grow, refresh
 from strandline.salon.records.scribe import now, token, utc
@@ -51,6 +52,7 @@ class Taken:
     up_to: dict[str, int] = field(default_factory=dict)
 
 
+@whole
 def append(
     store: Store,
     facts: Iterable[Fact],

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import func, insert, select
 
 from strandline.base.errors import StoreError
+from strandline.salon.records.again import whole
 from strandline.salon.records.archive import Writer
 from strandline.salon.records.photos import kept_photos, path_of
 from strandline.salon.records.rows import MEMBERS, rows_of
@@ -74,10 +75,14 @@ def back_up(store: Store, path: Path) -> Backup:
         _prove(path, facts, mark)
         with path.open("rb") as file:
             digest = hashlib.file_digest(file, "sha256").hexdigest()
-        with store.writing() as connection:
-            row = {"digest": digest, "path": str(path.resolve()), "made": made}
-            connection.execute(insert(BACKUP), row)
+        _list(store, {"digest": digest, "path": str(path.resolve()), "made": made})
         return Backup(path, facts, len(photos), path.stat().st_size)
+
+
+@whole
+def _list(store: Store, row: dict[str, str]) -> None:
+    with store.writing() as connection:
+        connection.execute(insert(BACKUP), row)
 
 
 def _about(of: str, made: str) -> dict[str, str]:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from sqlalchemy import select
 
 from strandline.base.errors import StrandlineError
+from strandline.salon.records.again import whole
 from strandline.salon.records.erase import drop_orphan_photos, photos_named, retire, tidy
 from strandline.salon.records.migrate import schema_of
 from strandline.salon.records.photos import kept_photos, path_of
@@ -28,7 +29,7 @@ from strandline.salon.records.tables import (
     STREAM,
     VISIT,
 )
-from strandline.salon.records.tombs import joined, put_ledger, read_ledger, read_ledger_file
+from strandline.salon.records.tombs import Tomb, joined, put_ledger, read_ledger, read_ledger_file
 from strandline.salon.records.tombs import write_ledger_file as write_ledger
 
 if TYPE_CHECKING:
@@ -84,9 +85,7 @@ def examine(store: Store, today: str) -> list[Finding]:
 def mend(store: Store, today: str) -> list[str]:
     """Mend what mends itself, and say what was done."""
     done = [f"readings made again from {rebuild(store)} streams"]
-    with store.writing() as connection:
-        ledger = joined(read_ledger(connection), _file_ledger(store))
-        put_ledger(connection, ledger)
+    ledger = _join_ledgers(store)
     if ledger:
         write_ledger(store.place.folder, ledger)
         done.append("the ledger of erasures stands in the database and beside it")
@@ -94,6 +93,14 @@ def mend(store: Store, today: str) -> list[str]:
     done.append(f"{retire(store, today)} facts erased that law kept until now")
     tidy(store)
     return [*done, "the database's files written anew"]
+
+
+@whole
+def _join_ledgers(store: Store) -> tuple[Tomb, ...]:
+    with store.writing() as connection:
+        ledger = joined(read_ledger(connection), _file_ledger(store))
+        put_ledger(connection, ledger)
+    return ledger
 
 
 def _file_ledger(store: Store) -> Any:  # noqa: ANN401  # a ledger, or None

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import select
 
 from strandline.base.facts.fact import Fact
+from strandline.salon.records.again import whole
 from strandline.salon.records.append import edit_in
 from strandline.salon.records.scribe import Scribe
 from strandline.salon.records.tables import CLIENT, FACT, STREAM
@@ -79,6 +80,7 @@ def _draft(connection: Connection, client: str) -> Draft:
     return Draft(f"consultation-{token}-{len(written) + 1}", 0)
 
 
+@whole
 def save_draft(
     store: Store, scribe: Scribe, client: str, stream: str, answers: str, *, read: int
 ) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,13 +13,14 @@ from sqlalchemy import delete, select, update
 
 from strandline.base.errors import ReadError, StoreError
 from strandline.base.facts.fact import canonical
+from strandline.salon.records.again import whole
 from strandline.salon.records.folded import fold_client
 from strandline.salon.records.photos import kept_photos, path_of
 from strandline.salon.records.readings import facts_of
 from strandline.salon.records.retention import Kept, kept_by_law, retention
 from strandline.salon.records.scribe import Scribe, utc
 from strandline.salon.records.tables import BACKUP, CLIENT, FACT, PLAN, STREAM, UNREAD, VISIT
-from strandline.salon.records.tombs import put_ledger, read_ledger, tomb_of, write_ledger_file
+from strandline.salon.records.tombs import Tomb, put_ledger, read_ledger, tomb_of, write_ledger_file
 from strandline.salon.records.wall import telling
 
 if TYPE_CHECKING:
@@ -59,6 +60,17 @@ def erase(store: Store, scribe: Scribe, client: str) -> Erased:
     ReadError    there is no such client
     StoreError   the disk cannot; then nothing is erased, or what is left to do is said
     """
+    done, ledger = _take_out(store, scribe, client)
+    with telling(str(store.place.folder)):
+        write_ledger_file(store.place.folder, ledger)
+        gone = drop_orphan_photos(store)
+    tidy(store)
+    return replace(done, photos=gone)
+
+
+@whole
+def _take_out(store: Store, scribe: Scribe, client: str) -> tuple[Erased, tuple[Tomb, ...]]:
+    """Take a client out of the database; give what was done but for photos, and the ledger."""
     today = scribe.clock().date().isoformat()
     with store.writing() as connection:
         own = facts_of(connection, client)
@@ -78,12 +90,8 @@ def erase(store: Store, scribe: Scribe, client: str) -> Erased:
         ledger = (*read_ledger(connection), *new)
         put_ledger(connection, ledger)
         backups = [row.path for row in connection.execute(select(BACKUP).order_by(BACKUP.c.made))]
-    with telling(str(store.place.folder)):
-        write_ledger_file(store.place.folder, ledger)
-        gone = drop_orphan_photos(store)
-    tidy(store)
     left = tuple(path for path in backups if Path(path).exists())
-    return Erased(len(streams), facts, gone, kept, mentions, left)
+    return Erased(len(streams), facts, 0, kept, mentions, left), ledger
 
 
 def erase_streams_in(
@@ -124,13 +132,19 @@ def retire(store: Store, today: str) -> int:
     -------
     how many facts are gone
     """
+    gone = _let_go(store, today)
+    if gone:
+        tidy(store)
+    return gone
+
+
+@whole
+def _let_go(store: Store, today: str) -> int:
     with store.writing() as connection:
         gone = 0
         for name in connection.scalars(select(STREAM.c.name).where(STREAM.c.sort == "kept")).all():
             stays = {one.fact for one in kept_by_law(facts_of(connection, name), today)}
             gone += erase_streams_in(connection, [name], stays)
-    if gone:
-        tidy(store)
     return gone
 
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy import select, update
 
 from strandline.base.errors import ReadError, StoreError
+from strandline.salon.records.again import whole
 from strandline.salon.records.append import insert_missing
 from strandline.salon.records.archive import Archive, Writer, opened
 from strandline.salon.records.look import Head, head_today
@@ -132,11 +133,16 @@ def bring_back(store: Store, path: Path) -> int:
                     str(path),
                 )
             put_photo(store.place.folder, raw)
-        with store.writing() as connection:
-            new, ledger = _bring_in(connection, archive)
+        new, ledger = _brought_in(store, archive)
         if ledger:
             write_ledger_file(store.place.folder, ledger)
     return new
+
+
+@whole
+def _brought_in(store: Store, archive: Archive) -> tuple[int, tuple[Tomb, ...]]:
+    with store.writing() as connection:
+        return _bring_in(connection, archive)
 
 
 def _bring_in(connection: Connection, archive: Archive) -> tuple[int, tuple[Tomb, ...]]:

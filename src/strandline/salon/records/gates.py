@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from strandline.base.errors import LegalLimitError, OutOfRangeError
 from strandline.base.sources import cite, toml_beside
+from strandline.salon.records.again import whole
 from strandline.salon.records.folded import ClientRecord, Test, fold_client, fold_practice
 from strandline.salon.records.keep import write_in
 from strandline.salon.records.readings import facts_of
@@ -125,6 +126,7 @@ def _overridden(gate: Gate, client: ClientRecord, day: dt.date) -> Gate:
     return gate
 
 
+@whole
 def override(
     store: Store,
     scribe: Scribe,
@@ -167,6 +169,7 @@ def override(
         write_in(connection, scribe, client, "gate.overridden", payload)
 
 
+@whole
 def set_region(store: Store, scribe: Scribe, region: str) -> None:
     """Set the region whose rules hold, once.
 

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from strandline.base.errors import OutOfRangeError
+from strandline.salon.records.again import whole
 from strandline.salon.records.folded import ClientRecord, Test, fold_client
 from strandline.salon.records.keep import write_in
 from strandline.salon.records.kinds import HEALTH
@@ -57,6 +58,7 @@ def _alert(test: Test) -> dict[str, Any]:
     return out | ({"line": said["line"]} if said.get("line") else {})
 
 
+@whole
 def answer_health(
     store: Store,
     scribe: Scribe,

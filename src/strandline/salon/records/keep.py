@@ -11,6 +11,7 @@ from sqlalchemy import select
 
 from strandline.base.errors import OutOfRangeError, ReadError
 from strandline.base.facts.field import field_at_fault
+from strandline.salon.records.again import whole
 from strandline.salon.records.append import Taken, append_in, edit_in
 from strandline.salon.records.folded import fold_client
 from strandline.salon.records.kinds import kinds_of
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from strandline.salon.records.store import Store
 
 
+@whole
 def write(
     store: Store,
     scribe: Scribe,
@@ -178,6 +180,7 @@ def keep_plan(  # whose, what, and what it follows
     return _document(store, scribe, client, "plan", "plan.made", payload, stream, read, needs=needs)
 
 
+@whole
 def _document(  # noqa: PLR0913  # what two kinds of documents share
     store: Store,
     scribe: Scribe,
@@ -203,6 +206,26 @@ def _document(  # noqa: PLR0913  # what two kinds of documents share
     return name, int(version or 0)
 
 
+def start_visit(
+    store: Store, scribe: Scribe, client: str | None, plan: str, *, date: str, name: str
+) -> str:
+    """Begin the record of a visit that follows a plan, and give its stream.
+
+    Parameters
+    ----------
+    client, plan : their streams
+    date, name : of the visit and of the client, as the plan has them
+    """
+    from strandline.salon.records.shelf import token_of  # noqa: PLC0415
+
+    stream = f"visit-{token()}"
+    with store.reading() as connection:
+        payload = {"date": date, "client": name, "plan": token_of(connection, plan)}
+    write(store, scribe, stream, "visit.started", payload, sort="visit", client=client)
+    return stream
+
+
+@whole
 def take_photo(  # whose, what, and when
     store: Store,
     scribe: Scribe,
@@ -248,6 +271,7 @@ def take_photo(  # whose, what, and when
     return digest
 
 
+@whole
 def remove_photo(store: Store, scribe: Scribe, client: str, digest: str) -> None:
     """Remove a photo from a client's record, and its file where no other record names it."""
     from strandline.salon.records.photos import path_of  # noqa: PLC0415

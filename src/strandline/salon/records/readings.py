@@ -11,6 +11,7 @@ from sqlalchemy import delete, func, insert, select, update
 
 from strandline.base.facts.fact import Fact
 from strandline.base.facts.fold import fold
+from strandline.salon.records.again import whole
 from strandline.salon.records.folded import fold_client, standing
 from strandline.salon.records.tables import CLIENT, FACT, PLAN, READINGS, STREAM, VISIT
 
@@ -71,6 +72,7 @@ def grow(connection: Connection, stream: str, more: int) -> bool:
     return connection.execute(counted).rowcount > 0
 
 
+@whole
 def rebuild(store: Store) -> int:
     """Throw every reading away and make it again from facts.
 

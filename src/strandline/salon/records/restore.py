@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import func, select
 
 from strandline.base.errors import ReadError, StoreError
+from strandline.salon.records.again import whole
 from strandline.salon.records.archive import Archive, opened
 from strandline.salon.records.backup import LEDGER, back_up
 from strandline.salon.records.erase import erase_streams_in, photos_named, tidy
@@ -103,6 +104,7 @@ def _before(store: Store, *, replace: bool) -> Path | None:
     return back_up(store, store.place.folder / name).path
 
 
+@whole
 def _put(
     store: Store, archive: Archive, file_ledger: tuple[Tomb, ...] | None
 ) -> tuple[int, int, int, tuple[Tomb, ...]]:

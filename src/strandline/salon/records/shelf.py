@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy import select
 
 from strandline.base.facts.fold import Visit
+from strandline.salon.records.again import whole
 from strandline.salon.records.folded import ProductRecord, fold_product
 from strandline.salon.records.keep import write_in
 from strandline.salon.records.readings import facts_of
@@ -124,6 +125,7 @@ def glossed_by(visit: Visit, plan: Mapping[str, Any]) -> dict[str, float]:
     return out
 
 
+@whole
 def take(
     store: Store,
     scribe: Scribe,
@@ -161,6 +163,7 @@ def token_of(connection: Connection, stream: str) -> str:
     return connection.scalar(select(STREAM.c.token).where(STREAM.c.name == stream)) or ""
 
 
+@whole
 def add_product(store: Store, scribe: Scribe, said: Mapping[str, Any]) -> str:
     """Describe a product and give its stream's name."""
     stream = f"product-{token()}"

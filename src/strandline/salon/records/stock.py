@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
 from strandline.base.errors import ReadError
+from strandline.salon.records.again import whole
 from strandline.salon.records.keep import write_in
 from strandline.salon.records.scribe import Scribe, token
 from strandline.salon.records.shelf import products
@@ -18,6 +19,7 @@ LOW_SHARE = 0.25
 """Of what stands there at first: where less is free it is low; common practice, no source."""
 
 
+@whole
 def put_shelf(store: Store, scribe: Scribe, said: Mapping[str, Any], where: str) -> int:
     """Put a file's shelf into the record: what is new is described and counted, the rest left.
 

@@ -21,12 +21,24 @@ class LaterVersionError(ReadError):
     code = "later_version"
 
 
+class DamagedError(ReadError):
+    """A database whose file is damaged, or is none."""
+
+    code = "damaged"
+
+
 class ConsentError(StrandlineError):
     """Something that wants a consent which was not given."""
 
     code = "no_consent"
 
 
+class ContendedError(StoreError):
+    """A transaction that the database broke off so that another could end: worth another turn."""
+
+
+BROKEN_OFF = ("40001", "40P01")
+"""What SQL calls a serialization failure and a deadlock (ISO 9075, and PostgreSQL's own)."""
 NOTHING_LOST = "What was acknowledged before is kept."
 
 
@@ -40,14 +52,20 @@ def telling(where: str) -> Iterator[None]:
 
     Raises
     ------
-    StoreError   full, not writable, held by another, or not to be reached
-    ReadError    damaged, or no database
+    StoreError     full, not writable, held by another, or not to be reached
+    DamagedError   damaged, or no database
     """
     from sqlalchemy.exc import DBAPIError  # noqa: PLC0415  # slow
 
     try:
         yield
     except DBAPIError as error:
+        if getattr(error.orig, "sqlstate", None) in BROKEN_OFF:
+            raise ContendedError(
+                "Another was writing the same at once, and the database let that go first.",
+                f"Do this again in a moment. {NOTHING_LOST}",
+                where,
+            ) from error
         raise _of_database(str(error.orig), where) from error
     except OSError as error:
         raise of_disk(error, where) from error
@@ -97,7 +115,7 @@ def _of_database(said: str, where: str) -> StrandlineError:
             where,
         )
     if "not a database" in low or "malformed" in low or "corrupt" in low:
-        return ReadError(
+        return DamagedError(
             f"The database is damaged or is none: {text}.",
             "Leave the file as it is, and restore the newest backup into a new one: "
             "strandline restore BACKUP.zip --db NEW.db",

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from strandline.base.errors import OutOfRangeError
 from strandline.base.facts.field import MOST_FOILS
+from strandline.salon.records.again import whole
 from strandline.salon.records.append import append_in
 from strandline.salon.records.keep import check, write_in
 from strandline.salon.records.played import played
@@ -153,6 +154,7 @@ def _day(text: str, field: str, today: dt.date, faults: Faults) -> str | None:
     return day.isoformat()
 
 
+@whole
 def write_done(
     room: Room, stream: str, client: str, visit: Visit, plan: str, done: DoneForm
 ) -> None:

@@ -41,6 +41,8 @@ STATUS = {
     "legal_limit": 403,
     "not_written": 503,
     "unreadable": 404,
+    "damaged": 503,
+    "later_version": 503,
 }
 """By an error's code; what a person can mend in a form is 422."""
 

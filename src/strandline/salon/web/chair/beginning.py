@@ -11,9 +11,8 @@ from strandline.base.facts.fold import fold
 from strandline.salon.records.behind import behind_plan
 from strandline.salon.records.bench import practice, practice_tables
 from strandline.salon.records.gates import Gate, gates_of, override
-from strandline.salon.records.keep import write_in
+from strandline.salon.records.keep import start_visit
 from strandline.salon.records.look import document, head_today
-from strandline.salon.records.scribe import token
 from strandline.salon.records.shelf import token_of
 from strandline.salon.web.words import _
 
@@ -176,15 +175,8 @@ def begin(room: Room, plan: str) -> str:
         told = [(one.what, one.do) for one in found.missing]
         told += [(one.what, one.do) for one in found.holds]
         raise HeldError(*told[0], plan)
-    stream = f"visit-{token()}"
-    with room.store.writing() as connection:
-        payload = {"date": found.date, "client": _planned_name(room, plan)}
-        payload["plan"] = token_of(connection, plan)
-        write_in(
-            connection, room.scribe, stream, "visit.started", payload,
-            sort="visit", client=found.client,
-        )  # fmt: skip
-    return stream
+    name = _planned_name(room, plan)
+    return start_visit(room.store, room.scribe, found.client, plan, date=found.date, name=name)
 
 
 def _planned_name(room: Room, plan: str) -> str:

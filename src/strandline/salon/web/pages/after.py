@@ -10,12 +10,10 @@ from sqlalchemy import select
 
 from strandline.base.errors import ReadError
 from strandline.base.facts.kinds import KINDS
-from strandline.salon.records.append import append_in
 from strandline.salon.records.intake import take_off
+from strandline.salon.records.keep import start_visit
 from strandline.salon.records.learned import learn
 from strandline.salon.records.look import Document, document, visit_in
-from strandline.salon.records.scribe import token
-from strandline.salon.records.shelf import token_of
 from strandline.salon.records.tables import STREAM
 from strandline.salon.report.colours import stage_series
 from strandline.salon.web.done_form import AREAS, read_form, write_done
@@ -40,15 +38,9 @@ def write_down(room: InRoom, plan: str) -> Response:
     kept = document(room.store, plan)
     client = client_of(room.store, plan)
     said = ServicePlan.model_validate_json(kept.text)
-    stream = f"visit-{token()}"
-    with room.store.writing() as connection:
-        payload = {
-            "date": said.date.isoformat(),
-            "client": said.client,
-            "plan": token_of(connection, plan),
-        }
-        fact = room.scribe.fact(connection, stream, "visit.started", payload, sort="visit")
-        append_in(connection, [fact], sort="visit", client=client)
+    stream = start_visit(
+        room.store, room.scribe, client, plan, date=said.date.isoformat(), name=said.client
+    )
     return RedirectResponse(f"/visits/{stream}/after", 303)
 
 
