@@ -100,15 +100,15 @@ def test_nothing_of_a_refused_append_is_kept(store, scribe):
 
 def test_the_second_of_two_editors_is_told_who_came_first(store, scribe):
     client = add_client(store, scribe, "Noor Tamarsky")
-    stream, version = write_consultation(store, scribe, client, "one")
+    first = write_consultation(store, scribe, client, "one")
     other = Scribe("Bea", "phone", scribe.clock)
-    write_consultation(store, other, client, "two", stream=stream, read=version)
+    write_consultation(store, other, client, "two", over=first)
     with pytest.raises(StaleError, match=r"Bea has changed this .* at version 2 .* yours was 1"):
-        write_consultation(store, scribe, client, "mine", stream=stream, read=version)
-    now = document(store, stream)
+        write_consultation(store, scribe, client, "mine", over=first)
+    now = document(store, first.stream)
     assert (now.text, now.version) == ("two", 2)
-    write_consultation(store, scribe, client, "both", stream=stream, read=now.version)
-    assert document(store, stream).text == "both"
+    write_consultation(store, scribe, client, "both", over=now)
+    assert document(store, first.stream).text == "both"
 
 
 def test_readings_made_again_are_the_same(store, scribe):

@@ -57,7 +57,7 @@ def test_a_draft_is_no_consultation_until_it_is_written(store, scribe, client):
     draft = draft_of(store, client)
     save_draft(store, scribe, client, draft.stream, "{}", read=0)
     assert head_today(store, client).consultations == ()
-    write_consultation(store, scribe, client, "[client]", stream=draft.stream, read=1)
+    write_consultation(store, scribe, client, "[client]", over=draft_of(store, client))
     assert [one.text for one in head_today(store, client).consultations] == ["[client]"]
     after = draft_of(store, client)
     assert after.version == 0

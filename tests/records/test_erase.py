@@ -29,7 +29,7 @@ from strandline.salon.records.keep import (
 from strandline.salon.records.look import clients, head_today
 from strandline.salon.records.photos import kept_photos
 from strandline.salon.records.restore import restore
-from strandline.salon.records.shelf import add_product, shelf
+from strandline.salon.records.shelf import shelf
 from strandline.salon.records.wall import ConsentError
 
 LORNA = read_lines((EXAMPLES / "lorna.visit.jsonl").read_text("utf-8"))
@@ -58,7 +58,8 @@ def lorna(store, scribe, made):
                 "severity": "mild"}  # fmt: skip
     write(store, scribe, client, "reaction.seen", reaction)
     write_consultation(store, scribe, client, (EXAMPLES / "lorna.toml").read_text("utf-8"))
-    add_product(store, scribe, {"name": "white powder", "sort": "lightener", "low_grams": 100})
+    powder = {"name": "white powder", "sort": "lightener", "low_grams": 100}
+    write(store, scribe, "product-powder", "product.described", powder, sort="product")
     keep_plan(store, scribe, client, made("lorna").plan.model_dump_json())
     append(store, LORNA.facts, read_lines("a line of Hexwillow\n").unread)
     take_photo(store, scribe, client, photo(), view="back")

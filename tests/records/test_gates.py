@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from strandline.base.errors import LegalLimitError, OutOfRangeError
-from strandline.salon.records.gates import Gate, gates_now, override, set_region, table
+from strandline.salon.records.gates import Gate, gates_of, override, set_region, table
 from strandline.salon.records.keep import add_client, sign_test
 from strandline.salon.records.look import head_today
 
@@ -32,6 +32,11 @@ def sign(store, scribe, client, on, at, result="clear", line="tideline"):
     said = {"client": "Noor Tamarsky", "test": "alert", "result": result, "line": line,
             "applied_on": on, "applied_at": at, "read_on": on, "signature": "N. T."}  # fmt: skip
     sign_test(store, scribe, client, said)
+
+
+def gates_now(store, client, plan, start, line=None):
+    """Give what holds her back, from her record as it stands."""
+    return gates_of(plan, head_today(store, client).client, start, line=line)
 
 
 def alert(store, client, start=START, line="tideline"):

@@ -18,7 +18,7 @@ from strandline.salon.records.append import append
 from strandline.salon.records.keep import add_client, keep_plan, sign_test, write
 from strandline.salon.records.look import document
 from strandline.salon.records.returns import calendar, returns
-from strandline.salon.records.shelf import add_product, order_csv, shelf, take, taken_by
+from strandline.salon.records.shelf import order_csv, shelf, take, taken_by
 from strandline.salon.records.stock import named_product, put_shelf
 
 LORNA = read_lines((EXAMPLES / "lorna.visit.jsonl").read_text("utf-8")).facts
@@ -33,7 +33,8 @@ def row(store, name):
 def powder(store, scribe):
     said = {"name": "white powder", "sort": "lightener", "low_grams": 200, "pack_grams": 500,
             "price_per_kg": 48, "label_max_min": 50}  # fmt: skip
-    stream = add_product(store, scribe, said)
+    stream = "product-powder"
+    write(store, scribe, stream, "product.described", said, sort="product")
     lot = {"lot": "A-17", "grams": 500, "price": 24, "expires_on": "2028-01-31"}
     write(store, scribe, stream, "lot.received", lot, sort="product")
     return stream
@@ -74,15 +75,15 @@ def test_a_strength_that_no_bottle_has_is_shared_out_by_alligation():
 def test_a_plan_made_anew_reserves_anew(store, scribe, powder, made):
     client = add_client(store, scribe, "Lorna Hexwillow")
     lorna = made("lorna").plan.model_dump_json()
-    kept, version = keep_plan(store, scribe, client, lorna)
+    kept = keep_plan(store, scribe, client, lorna)
     assert row(store, "white powder").reserved > 0
     changed = json.loads(lorna)
     lines = changed["quote"]["lines"]
     changed["quote"]["lines"] = [line for line in lines if line["what"] != "white powder"]
     text = json.dumps(changed)
-    keep_plan(store, scribe, client, text, stream=kept, read=version)
+    keep_plan(store, scribe, client, text, over=kept)
     assert row(store, "white powder").reserved == 0
-    assert document(store, kept).text == text
+    assert document(store, kept.stream).text == text
 
 
 def test_a_count_puts_an_end_to_what_came_and_went(store, scribe, powder):
@@ -99,7 +100,8 @@ def test_a_count_puts_an_end_to_what_came_and_went(store, scribe, powder):
 
 
 def test_a_name_that_a_sheet_would_reckon_with_is_quoted(store, scribe):
-    add_product(store, scribe, {"name": "=1+1", "sort": "other", "low_grams": 5})
+    said = {"name": "=1+1", "sort": "other", "low_grams": 5}
+    write(store, scribe, "product-sum", "product.described", said, sort="product")
     assert "'=1+1," in order_csv(shelf(store, DAY))
 
 

@@ -53,13 +53,13 @@ def test_one_fact_sent_by_two_at_once_is_kept_once(place):
 def test_of_many_editors_at_once_one_is_first_and_all_others_are_told(place, scribe):
     with open_store(place) as store:
         client = add_client(store, scribe, "Noor Tamarsky")
-        stream, version = write_consultation(store, scribe, client, "as it was")
+        first = write_consultation(store, scribe, client, "as it was")
 
     def work(name):
         own = Scribe(name, f"device-{name}", scribe.clock)
         with open_store(place) as store:
             try:
-                write_consultation(store, own, client, name, stream=stream, read=version)
+                write_consultation(store, own, client, name, over=first)
             except StaleError as told:
                 return told.what.partition(" has changed")[0]
         return None
@@ -68,10 +68,10 @@ def test_of_many_editors_at_once_one_is_first_and_all_others_are_told(place, scr
     with ThreadPoolExecutor(len(names)) as pool:
         told = list(pool.map(work, names))
     assert told.count(None) == 1
-    first = names[told.index(None)]
-    assert {one for one in told if one} == {first}
+    came_first = names[told.index(None)]
+    assert {one for one in told if one} == {came_first}
     with open_store(place) as store:
-        assert document(store, stream).text == first
+        assert document(store, first.stream).text == came_first
 
 
 def test_two_that_open_an_empty_database_make_it_once(tmp_path, postgres):

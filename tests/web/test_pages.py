@@ -311,11 +311,10 @@ def test_two_editors_of_one_plan_are_told(app, room, noor, plan):
     from strandline.salon.records.look import document
     from strandline.salon.records.wall import StaleError
 
-    text = document(room.store, plan).text
-    version = document(room.store, plan).version
-    keep_plan(room.store, room.scribe, noor, text, stream=plan, read=version)
+    read = document(room.store, plan)
+    keep_plan(room.store, room.scribe, noor, read.text, over=read)
     with pytest.raises(StaleError):
-        keep_plan(room.store, room.scribe, noor, text, stream=plan, read=version)
+        keep_plan(room.store, room.scribe, noor, read.text, over=read)
 
 
 def test_evidence_comes_as_it_is_computed(app):

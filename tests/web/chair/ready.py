@@ -14,10 +14,9 @@ def plan_today(room):
     """Plan Noor's visit for today and give the plan's stream."""
     client = the_client(room.store, "Noor")
     made = room.plans.made(behind_next(room.store, client, room.today), room.today)
-    same = [p for p in head_today(room.store, client).plans if p.date == room.today.isoformat()]
-    known = {"stream": same[-1].stream, "read": same[-1].version} if same else {}
-    stream, _ = keep_plan(room.store, room.scribe, client, made.plan.model_dump_json(), **known)
-    return stream
+    known = head_today(room.store, client).plan_of(room.today)
+    text = made.plan.model_dump_json()
+    return keep_plan(room.store, room.scribe, client, text, over=known).stream
 
 
 def sign_alert(room, days=4):

@@ -114,8 +114,8 @@ def test_a_plan_that_the_shelf_has_left_behind_is_planned_anew(app, room, noor, 
     kept["bowls"][0]["developer_grams"] += 1
     from strandline.salon.records.keep import keep_plan
 
-    version = document(room.store, plan).version
-    keep_plan(room.store, room.scribe, noor, json.dumps(kept), stream=plan, read=version)
+    read = document(room.store, plan)
+    keep_plan(room.store, room.scribe, noor, json.dumps(kept), over=read)
     answer = begins(app, plan)
     assert answer.status_code == 409
     assert "have changed since this was planned" in answer.text

@@ -7,7 +7,6 @@ Lines and photos. What is read is bounded before it is unfolded.
 from __future__ import annotations
 
 import hashlib
-import io
 import json
 import os
 import tempfile
@@ -18,6 +17,8 @@ from pathlib import Path
 from typing import Any, Self
 
 from strandline.base.errors import ReadError
+from strandline.salon.records.migrate import later
+from strandline.salon.records.tables import KNOWN
 from strandline.salon.records.wall import LaterVersionError
 
 VERSION = 1
@@ -30,6 +31,13 @@ DAMAGE = (
     zipfile.BadZipFile, OSError, EOFError, zlib.error, NotImplementedError, RuntimeError,
 )  # fmt: skip
 """What reading a damaged zip may raise."""
+NOT_OF = {
+    "record": ("This is no backup of a record.", "Name a file that strandline backup wrote."),
+    "client": (
+        "This is no export of a client.",
+        "Name a file that strandline export wrote; a backup is put back by restore.",
+    ),
+}
 EPOCH = (1980, 1, 1, 0, 0, 0)
 """Members carry no time of their own; the manifest says when."""
 
@@ -143,14 +151,20 @@ class Archive:
 class opened:  # noqa: N801  # used as a word: with opened(path) as archive
     """Open an archive, check it whole, and close it again.
 
+    Parameters
+    ----------
+    of : what it must be of, 'record' or 'client'; None for either
+
     Raises
     ------
-    ReadError           no archive, cut short, damaged, or unfolding to more than it says
+    ReadError           no archive, cut short, damaged, unfolding to more than it says, or not of
+                        what it must be
     LaterVersionError   written by a newer Strandline
     """
 
-    def __init__(self, path: Path) -> None:
+    def __init__(self, path: Path, of: str | None = None) -> None:
         self._path = path
+        self._of = of
 
     def __enter__(self) -> Archive:
         where = str(self._path)
@@ -161,7 +175,7 @@ class opened:  # noqa: N801  # used as a word: with opened(path) as archive
         except (zipfile.BadZipFile, OSError, ValueError):
             raise _broken("it is no zip, or its end is missing", where) from None
         try:
-            return _checked(self._zip, where)
+            return _checked(self._zip, where, self._of)
         except BaseException:
             self._zip.close()
             raise
@@ -170,7 +184,7 @@ class opened:  # noqa: N801  # used as a word: with opened(path) as archive
         self._zip.close()
 
 
-def _checked(found: zipfile.ZipFile, where: str) -> Archive:
+def _checked(found: zipfile.ZipFile, where: str, of: str | None) -> Archive:
     infos = found.infolist()
     if len(infos) > LARGEST_MEMBERS:
         raise _broken(f"it holds {len(infos)} members", where)
@@ -183,6 +197,10 @@ def _checked(found: zipfile.ZipFile, where: str) -> Archive:
     for name, said in members.items():
         if _digest(found, name, said["bytes"], where) != said["sha256"]:
             raise _broken(f"{name:.80} is not what was written", where)
+    if of is not None and manifest.get("of") != of:
+        raise ReadError(*NOT_OF[of], where)
+    if of is not None and manifest.get("schema") not in KNOWN:
+        raise later(str(manifest.get("schema")))
     return Archive(found, manifest, where)
 
 
@@ -237,11 +255,3 @@ def _broken(why: str, where: str) -> ReadError:
         "Take another backup; this file and the record are left as they are.",
         where,
     )
-
-
-def as_text(rows: Iterable[Mapping[str, Any]]) -> str:
-    """Give rows as JSON Lines."""
-    out = io.StringIO()
-    for row in rows:
-        out.write(json.dumps(row, ensure_ascii=False) + "\n")
-    return out.getvalue()

@@ -17,13 +17,12 @@ from strandline.salon.records.again import whole
 from strandline.salon.records.append import insert_missing
 from strandline.salon.records.archive import Archive, Writer, opened
 from strandline.salon.records.look import Head, head_today
-from strandline.salon.records.migrate import later
 from strandline.salon.records.page import page
 from strandline.salon.records.photos import path_of, put_photo
 from strandline.salon.records.readings import refresh
 from strandline.salon.records.rows import CLIENTS, checked_rows, rows_of
 from strandline.salon.records.scribe import now, utc
-from strandline.salon.records.tables import FACT, HEAD, KNOWN, STREAM, UNREAD
+from strandline.salon.records.tables import FACT, HEAD, STREAM, UNREAD
 from strandline.salon.records.tombs import put_ledger, read_ledger, write_ledger_file
 from strandline.salon.records.wall import telling
 
@@ -115,15 +114,7 @@ def bring_back(store: Store, path: Path) -> int:
     ------
     ReadError   the archive cannot be trusted, or is of a whole record; nothing is changed
     """
-    with telling(str(path)), opened(path) as archive:
-        if archive.manifest.get("of") != "client":
-            raise ReadError(
-                "This is no export of a client.",
-                "Name a file that strandline export wrote; a backup is put back by restore.",
-                str(path),
-            )
-        if archive.manifest.get("schema") not in KNOWN:
-            raise later(str(archive.manifest.get("schema")))
+    with telling(str(path)), opened(path, "client") as archive:
         for name in archive.names("photos/"):
             raw = archive.read(name)
             if hashlib.sha256(raw).hexdigest() != Path(name).stem or raw[:2] != b"\xff\xd8":

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from strandline.base.errors import LegalLimitError, OutOfRangeError
 from strandline.base.sources import cite, toml_beside
 from strandline.salon.records.again import whole
-from strandline.salon.records.folded import ClientRecord, Test, fold_client, fold_practice
+from strandline.salon.records.folded import ClientRecord, Test, fold_practice
 from strandline.salon.records.keep import write_in
 from strandline.salon.records.readings import facts_of
 from strandline.salon.records.scribe import Scribe
@@ -187,12 +187,3 @@ def set_region(store: Store, scribe: Scribe, region: str) -> None:
             )
         said = {"region": region}
         write_in(connection, scribe, PRACTICE, "practice.settled", said, sort="practice")
-
-
-def gates_now(
-    store: Store, client: str, plan: Mapping[str, Any], start: dt.datetime, line: str | None = None
-) -> list[Gate]:
-    """Give what holds a client's visit back, from her record as it stands."""
-    with store.reading() as connection:
-        own = fold_client(facts_of(connection, client))
-    return gates_of(plan, own, start, line=line)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import json
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple, Protocol
 
 from sqlalchemy import select
 
@@ -111,52 +111,57 @@ def sign_test(store: Store, scribe: Scribe, client: str, said: Mapping[str, Any]
     return write(store, scribe, client, "test.signed", {**said, "expires_on": last.isoformat()})
 
 
-def write_consultation(  # whose, what, and what it follows
-    store: Store,
-    scribe: Scribe,
-    client: str,
-    text: str,
-    *,
-    stream: str | None = None,
-    read: int = 0,
-) -> tuple[str, int]:
-    """Keep a consultation, or an edit of one that was read at a version.
+class Version(NamedTuple):
+    """A document of the record at a version: as it was read, or as it was written last."""
+
+    stream: str
+    version: int
+
+
+class Read(Protocol):
+    """Whatever says which document was read, and at which version."""
+
+    @property
+    def stream(self) -> str:
+        """Give its stream."""
+
+    @property
+    def version(self) -> int:
+        """Give its version, 0 for one that is not there yet."""
+
+
+def write_consultation(
+    store: Store, scribe: Scribe, client: str, text: str, *, over: Read | None = None
+) -> Version:
+    """Keep a consultation.
 
     Parameters
     ----------
-    stream : of the one that is edited, None for a new one
-    read : its version as it was read
-
-    Returns
-    -------
-    its stream and its version now
+    over : what it takes the place of, as it was read; None for a new one
 
     Raises
     ------
     StaleError   another has changed it since
     """
-    return _document(
-        store, scribe, client, "consultation", "consultation.written", {"text": text}, stream, read
-    )
+    return _document(store, scribe, client, "consultation.written", {"text": text}, over)
 
 
-def keep_plan(  # whose, what, and what it follows
+def keep_plan(
     store: Store,
     scribe: Scribe,
     client: str,
     text: str,
     *,
-    stream: str | None = None,
-    read: int = 0,
+    over: Read | None = None,
     way: str | None = None,
-) -> tuple[str, int]:
+) -> Version:
     """Keep a plan as it was made, and reserve what it needs from the shelf.
 
     Parameters
     ----------
     text : plan.json
+    over : as for `write_consultation`
     way : which of several ways it is, None where none was chosen
-    stream, read : as for `write_consultation`
 
     Raises
     ------
@@ -177,33 +182,31 @@ def keep_plan(  # whose, what, and what it follows
         raise ReadError(
             "This is not a plan.", "Name the plan.json that strandline plan writes.", "plan.json"
         ) from None
-    return _document(store, scribe, client, "plan", "plan.made", payload, stream, read, needs=needs)
+    return _document(store, scribe, client, "plan.made", payload, over, needs)
 
 
 @whole
-def _document(  # noqa: PLR0913  # what two kinds of documents share
+def _document(  # what two kinds of documents share
     store: Store,
     scribe: Scribe,
     client: str,
-    sort: str,
     kind: str,
     payload: Mapping[str, Any],
-    stream: str | None,
-    read: int,
-    *,
+    over: Read | None,
     needs: Mapping[str, float] | None = None,
-) -> tuple[str, int]:
+) -> Version:
     from strandline.salon.records.shelf import reserve_in  # noqa: PLC0415
 
-    name = stream or f"{sort}-{token()}"
+    sort = kind.partition(".")[0]
+    read = over or Version(f"{sort}-{token()}", 0)
     check(sort, kind, payload)
     with store.writing() as connection:
-        fact = scribe.fact(connection, name, kind, payload, sort=sort)
-        edit_in(connection, fact, read, sort=sort, client=client)
+        fact = scribe.fact(connection, read.stream, kind, payload, sort=sort)
+        edit_in(connection, fact, read.version, sort=sort, client=client)
         if needs is not None:
-            reserve_in(connection, scribe, name, needs)
-        version = connection.scalar(select(STREAM.c.version).where(STREAM.c.name == name))
-    return name, int(version or 0)
+            reserve_in(connection, scribe, read.stream, needs)
+        version = connection.scalar(select(STREAM.c.version).where(STREAM.c.name == read.stream))
+    return Version(read.stream, int(version or 0))
 
 
 def start_visit(

@@ -14,7 +14,6 @@ from strandline.base.facts.upcast import Upcaster
 
 Sort = Literal["client", "consultation", "plan", "visit", "product", "practice"]
 """What a stream is of."""
-SORTS: tuple[str, ...] = get_args(Sort)
 Purpose = Literal["record", "health", "photo", "portfolio", "publish"]
 """What a client consents to: being kept, health answers, taking, showing, publishing pictures."""
 PURPOSES: tuple[str, ...] = get_args(Purpose)

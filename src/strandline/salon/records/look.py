@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -62,6 +63,11 @@ class Head:
     consultations: tuple[Document, ...]
     plans: tuple[Document, ...]
     visits: tuple[Visit, ...]
+
+    def plan_of(self, day: dt.date) -> Document | None:
+        """Give her newest plan of a day, None where there is none."""
+        same = [one for one in self.plans if one.date == day.isoformat()]
+        return same[-1] if same else None
 
 
 def clients(store: Store, part: str = "", *, after: str = "", limit: int = PAGE) -> list[ClientRow]:

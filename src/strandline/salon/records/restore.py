@@ -8,19 +8,18 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import func, select
 
-from strandline.base.errors import ReadError, StoreError
+from strandline.base.errors import StoreError
 from strandline.salon.records.again import whole
 from strandline.salon.records.archive import Archive, opened
 from strandline.salon.records.backup import LEDGER, back_up
 from strandline.salon.records.erase import erase_streams_in, photos_named, tidy
-from strandline.salon.records.migrate import later
 from strandline.salon.records.photos import put_photo
 from strandline.salon.records.place import Place
 from strandline.salon.records.readings import rebuild_in
 from strandline.salon.records.rows import MEMBERS, empty, put_rows
 from strandline.salon.records.scribe import now, utc
 from strandline.salon.records.store import Store, open_store
-from strandline.salon.records.tables import FACT, KNOWN, STREAM
+from strandline.salon.records.tables import FACT, STREAM
 from strandline.salon.records.tombs import (
     dead,
     joined,
@@ -69,15 +68,7 @@ def restore(place: Place, path: Path, *, replace: bool = False) -> Restored:
     ReadError    the archive cannot be trusted; the record is left as it is
     StoreError   a record is there already, or the disk cannot
     """
-    with telling(str(path)), opened(path) as archive:
-        if archive.manifest.get("of") != "record":
-            raise ReadError(
-                "This is no backup of a record.",
-                "Name a file that strandline backup wrote.",
-                str(path),
-            )
-        if archive.manifest.get("schema") not in KNOWN:
-            raise later(str(archive.manifest.get("schema")))
+    with telling(str(path)), opened(path, "record") as archive:
         file_ledger = read_ledger_file(place.folder)
         with open_store(place) as store:
             before = _before(store, replace=replace)

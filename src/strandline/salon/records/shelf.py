@@ -15,7 +15,7 @@ from strandline.salon.records.again import whole
 from strandline.salon.records.folded import ProductRecord, fold_product
 from strandline.salon.records.keep import write_in
 from strandline.salon.records.readings import facts_of
-from strandline.salon.records.scribe import Scribe, token
+from strandline.salon.records.scribe import Scribe
 from strandline.salon.records.tables import STREAM
 
 if TYPE_CHECKING:
@@ -161,15 +161,6 @@ def take(
 def token_of(connection: Connection, stream: str) -> str:
     """Give the name of a stream that says nothing of whose it is."""
     return connection.scalar(select(STREAM.c.token).where(STREAM.c.name == stream)) or ""
-
-
-@whole
-def add_product(store: Store, scribe: Scribe, said: Mapping[str, Any]) -> str:
-    """Describe a product and give its stream's name."""
-    stream = f"product-{token()}"
-    with store.writing() as connection:
-        write_in(connection, scribe, stream, "product.described", said, sort="product")
-    return stream
 
 
 def shelf(store: Store, today: str) -> list[ShelfRow]:

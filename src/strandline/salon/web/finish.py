@@ -58,21 +58,15 @@ def finish(room: Room, sitting: Sitting, day: dt.date, faults: Faults) -> str | 
     )
     try:
         made = room.plans.made(behind, day)
-        write_consultation(
-            room.store, room.scribe, sitting.client, text,
-            stream=sitting.draft.stream, read=sitting.draft.version,
-        )  # fmt: skip
+        write_consultation(room.store, room.scribe, sitting.client, text, over=sitting.draft)
     except StaleError:
         raise
     except StrandlineError as error:
         where = error.where.rpartition(": ")[2]
         faults.take(error, where if where in fields() else PLAN)
         return None
-    same = [one for one in sitting.head.plans if one.date == day.isoformat()]
-    known = same[-1] if same else None
-    stream, _ = keep_plan(
-        room.store, room.scribe, sitting.client, made.plan.model_dump_json(),
-        stream=known.stream if known else None, read=known.version if known else 0,
-    )  # fmt: skip
+    document = made.plan.model_dump_json()
+    known = sitting.head.plan_of(day)
+    kept = keep_plan(room.store, room.scribe, sitting.client, document, over=known)
     room.plans.forget()
-    return stream
+    return kept.stream

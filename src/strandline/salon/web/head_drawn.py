@@ -12,7 +12,6 @@ from strandline.service.placement.places import ZONE_WORDS
 
 MM_PER_CM = 5.0
 MIDDLE = (100.0, 106.0)
-SIZE = (200.0, 212.0)
 FIRST = {"sides": "front"}
 """Where a zone between front and back is said first."""
 

@@ -41,14 +41,11 @@ def make(room: InRoom, client: str, day: Annotated[str, Form()] = "") -> Respons
     """Plan a client's visit for a day and keep the plan."""
     on = day_of(day)
     made = room.plans.made(behind_next(room.store, client, on), on)
-    same = [one for one in head_today(room.store, client).plans if one.date == on.isoformat()]
-    known = same[-1] if same else None
-    stream, _ = keep_plan(
-        room.store, room.scribe, client, made.plan.model_dump_json(),
-        stream=known.stream if known else None, read=known.version if known else 0,
-    )  # fmt: skip
+    known = head_today(room.store, client).plan_of(on)
+    text = made.plan.model_dump_json()
+    kept = keep_plan(room.store, room.scribe, client, text, over=known)
     room.plans.forget()
-    return RedirectResponse(f"/plans/{stream}", 303)
+    return RedirectResponse(f"/plans/{kept.stream}", 303)
 
 
 def day_of(text: str) -> dt.date:
@@ -180,13 +177,8 @@ def take_change(
     day = dt.date.fromisoformat(kept.date or "")
     made = room.plans.made(Behind(text, behind.plan_before, behind.facts_before), day)
     newest = head_today(room.store, client).consultations[-1]
-    write_consultation(
-        room.store, room.scribe, client, text, stream=newest.stream, read=newest.version
-    )
-    keep_plan(
-        room.store, room.scribe, client, made.plan.model_dump_json(),
-        stream=stream, read=kept.version,
-    )  # fmt: skip
+    write_consultation(room.store, room.scribe, client, text, over=newest)
+    keep_plan(room.store, room.scribe, client, made.plan.model_dump_json(), over=kept)
     return RedirectResponse(f"/plans/{stream}", 303)
 
 

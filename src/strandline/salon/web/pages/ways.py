@@ -102,8 +102,6 @@ def choose(room: InRoom, stream: str, way: Annotated[str, Form()] = "") -> Respo
             f"Choose one of: {', '.join(many.made)}.",
             "way",
         )
-    keep_plan(
-        room.store, room.scribe, client, made.plan.model_dump_json(),
-        stream=stream, read=kept.version, way=way or None,
-    )  # fmt: skip
+    text = made.plan.model_dump_json()
+    keep_plan(room.store, room.scribe, client, text, over=kept, way=way or None)
     return RedirectResponse(f"/plans/{stream}", 303)
