@@ -12,9 +12,9 @@ from strandline.science.fibre import DYES
 from strandline.science.hair.absorbers import ground_of
 from strandline.service.consultation.shelf import GlossShade, Swatch
 from strandline.service.formulate.bounds import Spans, least_away
-from strandline.service.formulate.grounds import Ground
+from strandline.service.formulate.grounds import DEPTH, SIDE, Ground
 from strandline.service.formulate.rules import clocks
-from strandline.service.formulate.solver import DEPTH, SIDE, VIOLET, Asked, shade_dyes, solve_bowl
+from strandline.service.formulate.solver import VIOLET, Asked, shade_dyes, solve_bowl
 
 PALE = (71.2, 1.9, 18.0)
 REFLECTS = ("neutral", "ash", "violet", "gold", "copper", "mahogany")

@@ -18,6 +18,9 @@ from strandline.service.formulate.rules import rule
 
 Floats = NDArray[np.float64]
 
+DEPTH, SIDE = "no deeper than asked", "not past neutral"
+"""Rules of a place, by the words they are told in."""
+
 
 @dataclass(frozen=True)
 class Ground:
@@ -76,13 +79,20 @@ class Ground:
 
     def kept(self, lab: Floats) -> NDArray[np.bool_]:
         """Say which colours keep to the rules of the place: (M, 3) to (M,)."""
-        good = lab[:, 0] >= self.deepest
+        return np.all(list(self._each_kept(lab).values()), axis=0)
+
+    def broken(self, lab: Floats) -> tuple[str, ...]:
+        """Give the rules that a colour, shape (3,), does not keep."""
+        return tuple(name for name, kept in self._each_kept(lab[None]).items() if not kept[0])
+
+    def _each_kept(self, lab: Floats) -> dict[str, NDArray[np.bool_]]:
+        found = {DEPTH: lab[:, 0] >= self.deepest}
         if self.keeps_side:
             bare = self.bare()[1:]
             chroma = float(np.hypot(*bare))
             if chroma > 0:
-                good &= lab[:, 1:] @ bare / chroma >= -rule("past_neutral")
-        return good
+                found[SIDE] = lab[:, 1:] @ bare / chroma >= -rule("past_neutral")
+        return found
 
     def away(self, lab: Floats) -> Floats:
         """Give dE00 from the aim, infinite where a rule is broken: (M, 3) to (M,)."""

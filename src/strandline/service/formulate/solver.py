@@ -22,7 +22,7 @@ from strandline.science.hair.naming.colour import reflect_dyes
 from strandline.science.hair.pigment import absorption
 from strandline.science.hair.shades import Scale, dye_amounts
 from strandline.service.consultation.shelf import GlossShade
-from strandline.service.formulate.grounds import Ground, warms
+from strandline.service.formulate.grounds import DEPTH, SIDE, Ground, warms
 from strandline.service.formulate.mixtures import Colour, Mixtures, Strengths, mixtures, strengths
 from strandline.service.formulate.rules import rule, steps
 from strandline.service.formulate.search import Found, look_at_all, search
@@ -184,8 +184,13 @@ def fewest(bowls: Sequence[Bowl]) -> Bowl:
     return min((one for one in bowls if one.away <= near), key=lambda one: len(one.colours))
 
 
+def let_go_said(relaxed: Sequence[str]) -> list[str]:
+    """Give a sentence for each rule that was let go."""
+    return [f"No mixture of this shelf keeps to '{one}'; it was let go." for one in relaxed]
+
+
 NONE_LEFT = "The shelf holds no gloss: what is there is used up, or permanent colour, which lifts."
-DEPTH, SIDE, VIOLET = "no deeper than asked", "not past neutral", "violet at least silver"
+VIOLET = "violet at least silver"
 _RELAXED: tuple[tuple[str, ...], ...] = (
     (),
     (DEPTH,),

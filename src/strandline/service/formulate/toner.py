@@ -20,7 +20,7 @@ from strandline.service.formulate.gloss import LENGTH_OF_GRAMS_CM, GlossOn, look
 from strandline.service.formulate.kinds import Kinds
 from strandline.service.formulate.one_or_two import Met, OneOrTwo, one_or_two
 from strandline.service.formulate.recipe import Recipe, Target, look_after, path, solve
-from strandline.service.formulate.rules import clocks, rule
+from strandline.service.formulate.rules import clocks
 from strandline.service.formulate.tones import Tone, day_one_of
 from strandline.service.practice.bench import Bench
 
@@ -121,7 +121,7 @@ def toner(
             ends.aim_lab,
             stage,
             on_ends.minutes,
-            f"From the same bowl, for its last {on_ends.minutes:g} min: ends are the most porous.",
+            _why_ends(on_ends),
             "Ends grab first: rinse them as soon as they lose their yellow.",
             wear_lab=ends.aim_lab,
             factor=ends.factor,
@@ -146,7 +146,6 @@ def _mids(
         factor=head.end_uptake if porous else 1.0,
         minutes=POROUS_MIN if porous else (),
         longest_min=bench["shadow_total_high"] - SHADOW_ALONE_MIN,
-        deepest=aim[0] - rule("deeper_than_asked"),
     )
 
 
@@ -156,8 +155,7 @@ def _ends(
     """Give the ends: the colour to wear itself, no lighter than the mids', never past neutral."""
     bare = Target(kinds.states, kinds.shares, (0.0, 0.0, 0.0), head.end_uptake, "stage", minutes)
     aim = tone.aim_lab(min(look(bare)[0], lightest))
-    deepest = aim[0] - rule("deeper_than_asked")
-    return replace(bare, aim_lab=aim, keeps_side=True, deepest=deepest)
+    return replace(bare, aim_lab=aim, keeps_side=True)
 
 
 def _ends_minutes(recipe: Recipe, bench: Bench, *, porous: bool) -> tuple[float, ...]:
@@ -225,6 +223,12 @@ def _why(tone: Tone, *, porous: bool) -> str:
         if porous
         else ": half a level deeper and cooler than the colour to wear on day one."
     )
+
+
+def _why_ends(on_ends: Recipe) -> str:
+    why = f"From the same bowl, for its last {on_ends.minutes:g} min: ends are the most porous."
+    broken = " and ".join(f"'{rule}'" for rule in on_ends.let_go)
+    return f"{why} Even so it does not keep to {broken}: wipe them at once." if broken else why
 
 
 def _miss(recipe: Recipe, aim: Lab) -> str:
