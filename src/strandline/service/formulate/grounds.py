@@ -79,7 +79,7 @@ class Ground:
 
     def kept(self, lab: Floats) -> NDArray[np.bool_]:
         """Say which colours keep to the rules of the place: (M, 3) to (M,)."""
-        return np.all(list(self._each_kept(lab).values()), axis=0)
+        return np.asarray(np.all(list(self._each_kept(lab).values()), axis=0))
 
     def broken(self, lab: Floats) -> tuple[str, ...]:
         """Give the rules that a colour, shape (3,), does not keep."""
