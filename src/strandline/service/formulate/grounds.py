@@ -13,6 +13,7 @@ from strandline.science.colour.difference import delta_e00
 from strandline.science.colour.spaces import lab_from_reflectance
 from strandline.science.colour.spectra import WHITE_XYZ, xyz
 from strandline.science.fibre import Fibre
+from strandline.science.hair.absorbers import ground_of
 from strandline.science.hair.pigment import absorption, dye_bands, reflectance_from_ks
 from strandline.service.formulate.rules import rule
 
@@ -76,6 +77,17 @@ class Ground:
     def bare(self) -> Floats:
         """Give the colour of the place before anything is on it, shape (3,)."""
         return np.asarray(self.look(np.zeros((1, dye_bands().shape[0])))[0])
+
+    def as_one(self) -> Ground:
+        """Give the place as hair of one kind that looks as it does."""
+        bare = self.bare()
+        return replace(
+            self,
+            ks=ground_of((float(bare[0]), float(bare[1]), float(bare[2]))).ks[None],
+            shares=np.ones(1),
+            factor=np.array([float(self.factor @ self.shares)]),
+            fibre=self.fibre if len(self.ks) == 1 else None,
+        )
 
     def kept(self, lab: Floats) -> NDArray[np.bool_]:
         """Say which colours keep to the rules of the place: (M, 3) to (M,)."""

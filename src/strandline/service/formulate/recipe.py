@@ -119,19 +119,23 @@ def solve(target: Target, shades: Sequence[GlossShade], *, softened: bool = Fals
     ------
     UnreachableError   no shade may be used
     """
-    asked = Asked(
+    solved = solve_bowl(asked_of(target, softened=softened), shades)
+    bowl = fewest(solved.bowls)
+    plain = Recipe(
+        bowl.shades, bowl.parts, 0.0, (0.0, 0.0), target.aim_lab, 0.0, let_go=solved.relaxed
+    )
+    return _seen_at(target, plain, bowl.minutes)
+
+
+def asked_of(target: Target, *, softened: bool = False) -> Asked:
+    """Give a place as a question to the solver, with the rules that hold there."""
+    return Asked(
         (target.ground(),),
         target.scale,
         lambda kind, label: within_label(target, kind, label),
         violet_first=target.scale == "stage" and _pale(target),
         softened=softened,
     )
-    solved = solve_bowl(asked, shades)
-    bowl = fewest(solved.bowls)
-    plain = Recipe(
-        bowl.shades, bowl.parts, 0.0, (0.0, 0.0), target.aim_lab, 0.0, let_go=solved.relaxed
-    )
-    return _seen_at(target, plain, bowl.minutes)
 
 
 def within_label(target: Target, kind: str, label_min: float) -> tuple[float, ...]:

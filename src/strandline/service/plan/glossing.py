@@ -178,6 +178,7 @@ def gloss_steps(on: Sequence[GlossOn], chair: ChairLight) -> list[GlossStep]:
             near_percent=round(100 * gloss.recipe.near),
             filler=_filler(gloss),
             grounds=_grounds(gloss),
+            shelf_said=gloss.shelf,
             bowls_said=gloss.bowls.said() if gloss.bowls is not None else "",
         )
         for order, gloss in enumerate(on, 1)
