@@ -72,6 +72,12 @@ def _work(plan: ServicePlan) -> Iterator[str]:
                 f"{g.how} at {g.out_min:g}"
             )
         yield f"         whole visit {plan.quote.minutes:g} min"
+    yield from _glosses(plan)
+    yield from (f"Wears    {one.place}: {one.words}" for one in plan.wear)
+    yield "Order    " + " -> ".join(plan.order)
+
+
+def _glosses(plan: ServicePlan) -> Iterator[str]:
     for step in plan.gloss:
         parts = " + ".join(f"{p.grams:g} g {p.shade}" for p in step.parts if p.grams)
         mixed = (
@@ -88,10 +94,10 @@ def _work(plan: ServicePlan) -> Iterator[str]:
             yield f"         {filler_said(step)}"
         if any(miss.place == step.place for miss in plan.gloss_misses):
             yield f"         Missed: {miss_said(plan, step)}"
+        if step.shelf_said:
+            yield f"         {step.shelf_said}"
         if step.bowls_said:
             yield f"         {step.bowls_said}"
-    yield from (f"Wears    {one.place}: {one.words}" for one in plan.wear)
-    yield "Order    " + " -> ".join(plan.order)
 
 
 def _spaces(plan: ServicePlan) -> str:

@@ -22,7 +22,7 @@ from strandline.service.formulate.asking import (
 from strandline.service.formulate.clock import Clock, clock_of, miss_of
 from strandline.service.formulate.grounds import Ground, share_near
 from strandline.service.formulate.rules import clocks
-from strandline.service.formulate.solver import Bowl, dyes_after, solve_bowl
+from strandline.service.formulate.solver import Bowl, dyes_after, let_go_said, solve_bowl
 from strandline.service.formulate.weighing import Weighed, weigh
 
 
@@ -125,7 +125,7 @@ def _dishes(
 ) -> tuple[tuple[Dish, ...], list[str]]:
     solved = solve_bowl(asked_of(wanted, grounds), shades)
     dishes = tuple(_dish(wanted, grounds, bowl) for bowl in solved.bowls)
-    notes = [f"No mixture of this shelf keeps to '{one}'; it was let go." for one in solved.relaxed]
+    notes = let_go_said(solved.relaxed)
     notes += _far(grounds, dishes[0])
     notes += _rounded(grounds, dishes)
     notes += _stock(dishes[0])

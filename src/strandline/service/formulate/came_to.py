@@ -3,12 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
-
-import numpy as np
 
 from strandline.base.errors import OutOfRangeError
-from strandline.science.hair.absorbers import ground_of
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.answer import Answer
 from strandline.service.formulate.asking import asked_of, check_reading, usable
@@ -53,12 +49,7 @@ def steps_back(
             "A gloss only darkens: read both again, dry.",
             "--came-to-lab",
         )
-    one = replace(
-        ground,
-        ks=ground_of(tuple(float(x) for x in ground.bare())).ks[None],
-        shares=np.ones(1),
-        factor=np.array([float(ground.factor @ ground.shares)]),
-    )
+    one = ground.as_one()
     landed = Landed(
         one,
         dish.bowl.dyes,

@@ -37,6 +37,7 @@ class GlossOn:
     wear_lab : the colour to wear once day one has faded; None where it is aimed at today
     factor : uptake of the place against sound mids [1]
     first : a filler under it, blotted and left in; None where none goes on
+    shelf : what the shelf is short of, a sentence; empty where nothing is
     bowls : one bowl for its grounds against a bowl for each; None where it meets one ground
     """
 
@@ -58,6 +59,7 @@ class GlossOn:
     factor: float = 1.0
     bowls: OneOrTwo | None = None
     first: Recipe | None = None
+    shelf: str = ""
 
     def grams(self) -> list[float]:
         """Give grams of each shade in steps of the scale, adding up to the colour of the bowl."""

@@ -13,10 +13,14 @@ from strandline.science.colour.difference import delta_e00
 from strandline.science.colour.spaces import lab_from_reflectance
 from strandline.science.colour.spectra import WHITE_XYZ, xyz
 from strandline.science.fibre import Fibre
+from strandline.science.hair.absorbers import ground_of
 from strandline.science.hair.pigment import absorption, dye_bands, reflectance_from_ks
 from strandline.service.formulate.rules import rule
 
 Floats = NDArray[np.float64]
+
+DEPTH, SIDE = "no deeper than asked", "not past neutral"
+"""Rules of a place, by the words they are told in."""
 
 
 @dataclass(frozen=True)
@@ -74,15 +78,33 @@ class Ground:
         """Give the colour of the place before anything is on it, shape (3,)."""
         return np.asarray(self.look(np.zeros((1, dye_bands().shape[0])))[0])
 
+    def as_one(self) -> Ground:
+        """Give the place as hair of one kind that looks as it does."""
+        bare = self.bare()
+        return replace(
+            self,
+            ks=ground_of((float(bare[0]), float(bare[1]), float(bare[2]))).ks[None],
+            shares=np.ones(1),
+            factor=np.array([float(self.factor @ self.shares)]),
+            fibre=self.fibre if len(self.ks) == 1 else None,
+        )
+
     def kept(self, lab: Floats) -> NDArray[np.bool_]:
         """Say which colours keep to the rules of the place: (M, 3) to (M,)."""
-        good = lab[:, 0] >= self.deepest
+        return np.asarray(np.all(list(self._each_kept(lab).values()), axis=0))
+
+    def broken(self, lab: Floats) -> tuple[str, ...]:
+        """Give the rules that a colour, shape (3,), does not keep."""
+        return tuple(name for name, kept in self._each_kept(lab[None]).items() if not kept[0])
+
+    def _each_kept(self, lab: Floats) -> dict[str, NDArray[np.bool_]]:
+        found = {DEPTH: lab[:, 0] >= self.deepest}
         if self.keeps_side:
             bare = self.bare()[1:]
             chroma = float(np.hypot(*bare))
             if chroma > 0:
-                good &= lab[:, 1:] @ bare / chroma >= -rule("past_neutral")
-        return good
+                found[SIDE] = lab[:, 1:] @ bare / chroma >= -rule("past_neutral")
+        return found
 
     def away(self, lab: Floats) -> Floats:
         """Give dE00 from the aim, infinite where a rule is broken: (M, 3) to (M,)."""

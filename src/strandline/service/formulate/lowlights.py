@@ -80,7 +80,6 @@ def lowlight(
         bench["resistance_white"] / 100 if light is None else head.end_uptake,
         "level",
         (minutes,),
-        deepest=aim[0] - rule("deeper_than_asked"),
     )
     filled = Filled(None, solve(target, usable), "")
     if light is not None and head.condition in POROUS:

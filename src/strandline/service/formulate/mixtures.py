@@ -17,6 +17,8 @@ Floats = NDArray[np.float64]
 Indices = NDArray[np.intp]
 
 MOST_SHADES = 3
+MOST_TRIED = 2
+"""Shades in a bowl of a shade that is only tried."""
 _SAME = 1e-12
 _VIOLET, _BLUE = DYES.index("violet"), DYES.index("blue")
 
@@ -76,7 +78,9 @@ class Strengths:
     clear: Floats
 
 
-def mixtures(colours: Sequence[Colour], steps: Steps, *, violet_first: bool) -> Iterator[Mixtures]:
+def mixtures(
+    colours: Sequence[Colour], steps: Steps, *, violet_first: bool, new_from: int | None = None
+) -> Iterator[Mixtures]:
     """Give every mixture of a shelf, by kind, number of shades and label.
 
     Parameters
@@ -84,6 +88,8 @@ def mixtures(colours: Sequence[Colour], steps: Steps, *, violet_first: bool) -> 
     colours : the shades, clear left out
     steps : parts that are weighed
     violet_first : only mixtures that hold at least as much violet as blue
+    new_from : from this shade on they are tried: only mixtures of one of them, alone or with one
+        of those before; None where all stand there
 
     Notes
     -----
@@ -93,9 +99,21 @@ def mixtures(colours: Sequence[Colour], steps: Steps, *, violet_first: bool) -> 
     for kind in sorted({one.kind for one in colours}):
         members = [i for i, one in enumerate(colours) if one.kind == kind]
         for count in range(1, min(MOST_SHADES, len(members)) + 1):
-            chosen = np.array(list(combinations(members, count)), dtype=np.intp)
+            chosen = _chosen(members, count, new_from)
+            if not len(chosen):
+                continue
             weights = np.array(parts[count])
             yield from _of_one_count(colours, chosen, weights, kind, violet_first=violet_first)
+
+
+def _chosen(members: Sequence[int], count: int, new_from: int | None) -> Indices:
+    """Give which shades meet in a bowl, shape (C, count)."""
+    if new_from is None:
+        return np.array(list(combinations(members, count)), dtype=np.intp)
+    held = [(one,) for one in members if one < new_from] if count == MOST_TRIED else [()]
+    tried = [one for one in members if one >= new_from] if count <= MOST_TRIED else []
+    rows = [(*before, one) for before in held for one in tried]
+    return np.array(rows, dtype=np.intp).reshape(-1, count)
 
 
 def _of_one_count(

@@ -40,7 +40,6 @@ class Target:
     scale : 'stage' on lightened hair, 'level' where depth is given back
     minutes : steps looked at, within what she gives it; none for those of the shades' kind
     then_min : minutes it stays on after them, within its label too
-    deepest : lightness it may not fall below, L*
     keeps_side : it may not pass neutral
     longest_min : it is given, whatever the label allows
     """
@@ -52,19 +51,18 @@ class Target:
     scale: Scale
     minutes: tuple[float, ...]
     then_min: float = 0.0
-    deepest: float = 0.0
     keeps_side: bool = False
     longest_min: float = np.inf
 
     def ground(self) -> Ground:
-        """Give the place as spectra."""
+        """Give the place as spectra; nothing on it may be deeper than asked."""
         return Ground(
             absorption(self.states),
             np.asarray(self.shares, dtype=float),
             np.full(len(self.states), float(self.factor)),
             np.array(self.aim_lab),
             keeps_side=self.keeps_side,
-            deepest=self.deepest,
+            deepest=self.aim_lab[0] - rule("deeper_than_asked"),
             fibre=self.states if self.scale == "level" else None,
         )
 
@@ -89,6 +87,7 @@ class Recipe:
     delta_e00 : from the aim
     spectrum : shape (81,)   reflectance after it [1]; None before it was looked at
     near : share of the place whose own strands end within the rule `near` of the aim [1]
+    let_go : rules that it does not keep here
     """
 
     shades: tuple[GlossShade, ...]
@@ -99,6 +98,7 @@ class Recipe:
     delta_e00: float
     spectrum: Floats | None = field(default=None, compare=False, repr=False)
     near: float = 0.0
+    let_go: tuple[str, ...] = ()
 
 
 @remembered(REMEMBERED)
@@ -119,16 +119,23 @@ def solve(target: Target, shades: Sequence[GlossShade], *, softened: bool = Fals
     ------
     UnreachableError   no shade may be used
     """
-    asked = Asked(
+    solved = solve_bowl(asked_of(target, softened=softened), shades)
+    bowl = fewest(solved.bowls)
+    plain = Recipe(
+        bowl.shades, bowl.parts, 0.0, (0.0, 0.0), target.aim_lab, 0.0, let_go=solved.relaxed
+    )
+    return _seen_at(target, plain, bowl.minutes)
+
+
+def asked_of(target: Target, *, softened: bool = False) -> Asked:
+    """Give a place as a question to the solver, with the rules that hold there."""
+    return Asked(
         (target.ground(),),
         target.scale,
         lambda kind, label: within_label(target, kind, label),
         violet_first=target.scale == "stage" and _pale(target),
         softened=softened,
     )
-    bowl = fewest(solve_bowl(asked, shades).bowls)
-    plain = Recipe(bowl.shades, bowl.parts, 0.0, (0.0, 0.0), target.aim_lab, 0.0)
-    return _seen_at(target, plain, bowl.minutes)
 
 
 def within_label(target: Target, kind: str, label_min: float) -> tuple[float, ...]:
@@ -181,7 +188,8 @@ def look_after(target: Target, recipe: Recipe, minutes: float) -> Recipe:
     label = label_of(recipe.shades)
     minutes = min(minutes, label)
     steps = tuple(sorted({*target.minutes, minutes}))
-    return _seen_at(replace(target, minutes=steps, then_min=0.0), recipe, minutes)
+    found = _seen_at(replace(target, minutes=steps, then_min=0.0), recipe, minutes)
+    return replace(found, let_go=target.ground().broken(np.array(found.lab)))
 
 
 def after(

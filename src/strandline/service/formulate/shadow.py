@@ -6,6 +6,7 @@ It goes on first, everywhere but the hairline, so that it sits longest (common p
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -17,8 +18,9 @@ from strandline.science.hair.pigment import lab, reflectance
 from strandline.service.consultation.fibres import natural_hair
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.consultation.shelf import GlossShade
-from strandline.service.formulate.gloss import GlossOn, look, nothing_with_depth
-from strandline.service.formulate.recipe import Recipe, Target, label_of, look_after
+from strandline.service.formulate.gloss import GlossOn, look, near, nothing_with_depth
+from strandline.service.formulate.recipe import Recipe, Target, solve
+from strandline.service.formulate.rules import rule
 from strandline.service.practice.bench import Bench
 
 SHADOW_LIGHTEST = 8.0
@@ -26,8 +28,9 @@ WHITE_FROM = 0.75
 """From this share of white a root shadow is 7 to 8; common practice, no source."""
 PAST_LINE_CM = 1.0
 """A melted shadow runs so far past the old line; common practice, no source."""
-SAME_DEPTH = 0.25
-"""A shade this near a depth stands for it; common practice, no source."""
+NEAR_DEPTH = (0.5, 1.5)
+"""Shades within so many levels of the depth make a root shadow, the first that come near
+its aim; common practice, no source."""
 
 
 def shadow_depth(head: HeadReading) -> float:
@@ -75,7 +78,7 @@ def root_shadow(
     *,
     after_it: Sequence[GlossOn] = (),
 ) -> GlossOn:
-    """Formulate the root shadow: neutral shades to the squint depth of the regrowth.
+    """Formulate the root shadow: neutral shades and clear to the squint depth of the regrowth.
 
     Parameters
     ----------
@@ -89,31 +92,18 @@ def root_shadow(
     and never past its label.
     """
     depth = shadow_depth(head)
-    gray = head.gray_mean
-    resistance = bench["resistance_white"] / 100
-    states = stack(
-        [natural_hair(head.level_mean, white=True), natural_hair(head.level_mean, white=False)]
-    )
-    aim = tuple(float(x) for x in lab(natural_palette([depth], with_white=False))[0])
-    plain = _of_depth(shades, depth)
     rest = sum(gloss.alone_min for gloss in after_it)
     least, most = bench.pair("shadow_total")
     alone = max(bench["shadow_alone_min"], least - rest)
-    total = min(alone + rest, max(most, rest), label_of(plain.shades))
-    target = Target(
-        states,
-        np.array([gray, 1 - gray]),
-        (aim[0], aim[1], aim[2]),
-        factor=gray * resistance + (1 - gray),
-        scale="level",
-        minutes=(total,),
-    )
-    recipe = look_after(target, plain, total)
+    target, deeper = _regrowth(head, depth, min(alone + rest, max(most, rest)), bench)
+    recipe = _nearest(target, shades, depth)
+    total = recipe.minutes
     to_cm = shadow_reach_cm(head, bench)
     why = (
         f"It starts where the regrowth is at a squint, about depth {depth:.0f}"
         + (", and melts past the old line." if to_cm > bench["shadow_width_cm"] else ".")
         + _far_line(head, bench)
+        + deeper
         + f" {bench['shadow_width_temples_cm']:g} cm at the temples, none on the hairline."
     )
     return GlossOn(
@@ -134,20 +124,54 @@ def root_shadow(
     )
 
 
-def _of_depth(shades: Sequence[GlossShade], depth: float) -> Recipe:
-    """Give the neutral shade of a depth, or two about it in equal parts; no colour yet.
+def _regrowth(head: HeadReading, depth: float, minutes: float, bench: Bench) -> tuple[Target, str]:
+    """Give the regrowth with its aim, and a sentence where it is deeper than that already.
+
+    No lighter is aimed at than the hair itself is.
+    """
+    gray = head.gray_mean
+    states = stack(
+        [natural_hair(head.level_mean, white=True), natural_hair(head.level_mean, white=False)]
+    )
+    natural = lab(natural_palette([depth], with_white=False))[0]
+    target = Target(
+        states,
+        np.array([gray, 1 - gray]),
+        (float(natural[0]), float(natural[1]), float(natural[2])),
+        factor=gray * bench["resistance_white"] / 100 + (1 - gray),
+        scale="level",
+        minutes=(minutes,),
+    )
+    own = float(target.look(states)[0])
+    if own >= target.aim_lab[0]:
+        return target, ""
+    said = (
+        f" This hair is deeper already, L* {own:.1f} for {target.aim_lab[0]:.1f}: a gloss cannot "
+        "lift, so it only evens the tone; it may be left out."
+    )
+    return replace(target, aim_lab=(own, *target.aim_lab[1:])), said
+
+
+def _nearest(target: Target, shades: Sequence[GlossShade], depth: float) -> Recipe:
+    """Give the recipe of the shade of the depth and clear; of those about it where that is far."""
+    own, about = (
+        solve(target, shadow_shades(shades, depth, within=within)) for within in NEAR_DEPTH
+    )
+    there = own.delta_e00 <= rule("near") and not own.let_go
+    return own if there or about.delta_e00 >= own.delta_e00 else about
+
+
+def shadow_shades(shades: Sequence[GlossShade], depth: float, *, within: float) -> list[GlossShade]:
+    """Give the neutral shades near a depth and the clear; else all neutral, else all that deposit.
 
     Raises
     ------
     UnreachableError   nothing with a depth on the shelf
     """
-    usable = [s for s in shades if s.depth is not None and s.kind != "permanent"]
-    neutral = [s for s in usable if s.reflect == "neutral"] or usable
-    if not neutral:
+    usable = [s for s in shades if s.kind != "permanent"]
+    with_depth = [s for s in usable if s.depth is not None and not s.clear]
+    if not with_depth:
         raise nothing_with_depth()
-    away = sorted(neutral, key=lambda s: abs((s.depth or 0.0) - depth))
-    chosen = tuple(away[:1])
-    if abs((away[0].depth or 0.0) - depth) > SAME_DEPTH and len(away) > 1:
-        chosen = tuple(away[:2])
-    nowhere = (0.0, 0.0, 0.0)
-    return Recipe(chosen, (1.0,) * len(chosen), 0.0, (0.0, 0.0), nowhere, 0.0)
+    neutral = [s for s in with_depth if s.reflect == "neutral"]
+    chosen = near(neutral, depth, within, ("neutral",)) or neutral or with_depth
+    return [*chosen, *(s for s in usable if s.clear)]

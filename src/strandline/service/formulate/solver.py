@@ -22,7 +22,7 @@ from strandline.science.hair.naming.colour import reflect_dyes
 from strandline.science.hair.pigment import absorption
 from strandline.science.hair.shades import Scale, dye_amounts
 from strandline.service.consultation.shelf import GlossShade
-from strandline.service.formulate.grounds import Ground, warms
+from strandline.service.formulate.grounds import DEPTH, SIDE, Ground, warms
 from strandline.service.formulate.mixtures import Colour, Mixtures, Strengths, mixtures, strengths
 from strandline.service.formulate.rules import rule, steps
 from strandline.service.formulate.search import Found, look_at_all, search
@@ -129,7 +129,11 @@ def _named_dyes(shade: GlossShade, scale: Scale) -> Floats:
 
 
 def solve_bowl(
-    asked: Asked, shades: Sequence[GlossShade], *, look_at_every_one: bool = False
+    asked: Asked,
+    shades: Sequence[GlossShade],
+    *,
+    look_at_every_one: bool = False,
+    new: Sequence[GlossShade] = (),
 ) -> Solved:
     """Find the nearest bowl.
 
@@ -138,6 +142,8 @@ def solve_bowl(
     asked : grounds, aims, rules
     shades : those that may be used, the clear among them
     look_at_every_one : the slow reference instead of the search
+    new : shades that do not stand there and are tried: every bowl is one of them, alone or with
+        one of `shades`, and clear
 
     Returns
     -------
@@ -160,11 +166,13 @@ def solve_bowl(
             "Put a gloss shade with a depth on the shelf: shelf.gloss.",
             "shelf.gloss",
         )
+    new_from = len(colours) if new else None
+    colours += new
     find = look_at_all if look_at_every_one else search
     looked = 0
     for relaxed in _RELAXED:
         eased = _eased(asked, relaxed)
-        found, count = find(_blocks(eased, colours, clear))
+        found, count = find(_blocks(eased, colours, clear, new_from))
         looked += count
         if found:
             bowls = sorted(
@@ -184,8 +192,13 @@ def fewest(bowls: Sequence[Bowl]) -> Bowl:
     return min((one for one in bowls if one.away <= near), key=lambda one: len(one.colours))
 
 
+def let_go_said(relaxed: Sequence[str]) -> list[str]:
+    """Give a sentence for each rule that was let go."""
+    return [f"No mixture of this shelf keeps to '{one}'; it was let go." for one in relaxed]
+
+
 NONE_LEFT = "The shelf holds no gloss: what is there is used up, or permanent colour, which lifts."
-DEPTH, SIDE, VIOLET = "no deeper than asked", "not past neutral", "violet at least silver"
+VIOLET = "violet at least silver"
 _RELAXED: tuple[tuple[str, ...], ...] = (
     (),
     (DEPTH,),
@@ -209,7 +222,10 @@ def _eased(asked: Asked, relaxed: Sequence[str]) -> Asked:
 
 
 def _blocks(
-    asked: Asked, shades: Sequence[GlossShade], clear: GlossShade | None
+    asked: Asked,
+    shades: Sequence[GlossShade],
+    clear: GlossShade | None,
+    new_from: int | None,
 ) -> Iterator[tuple[Sequence[Ground], Mixtures, Strengths]]:
     """Give the mixtures with their strengths; where one warms its ground, minute by minute."""
     colours = [
@@ -219,7 +235,8 @@ def _blocks(
     clears = steps().clears if clear else (0.0,)
     if asked.softened and clear:
         clears = tuple(one for one in clears if one > 0)
-    for block in mixtures(colours, steps(), violet_first=asked.violet_first):
+    every = mixtures(colours, steps(), violet_first=asked.violet_first, new_from=new_from)
+    for block in every:
         on = asked.minutes(block.kind, block.label_min)
         by_minute = [(minute,) for minute in on] if warms(asked.grounds, block.kind) else [on]
         for minutes in by_minute:

@@ -12,15 +12,15 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from strandline.science.colour.difference import delta_e00
 from strandline.science.hair.levels import stage_of_lightness
 from strandline.service.consultation.reading import HeadReading
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.gloss import LENGTH_OF_GRAMS_CM, GlossOn, look
 from strandline.service.formulate.kinds import Kinds
+from strandline.service.formulate.lacking_shade import shelf_said
 from strandline.service.formulate.one_or_two import Met, OneOrTwo, one_or_two
 from strandline.service.formulate.recipe import Recipe, Target, look_after, path, solve
-from strandline.service.formulate.rules import clocks, rule
+from strandline.service.formulate.rules import clocks
 from strandline.service.formulate.tones import Tone, day_one_of
 from strandline.service.practice.bench import Bench
 
@@ -36,6 +36,7 @@ STEP_MIN = 0.5
 ENDS_FROM = 0.7
 """Where the ends begin, of the length; common practice, no source."""
 POROUS = ("porous", "stretchy", "breaking")
+MISS = "Dull or violet: wash, then clarify. Still yellow: tone again, shorter."
 SHARE_SAID = 0.1
 """A ground of less of the hair is not told of; common practice, no source."""
 
@@ -76,7 +77,8 @@ def toner(
     porous = head.condition in POROUS
     mids = _mids(hair.mids, tone, head, bench)
     stage = float(stage_of_lightness(look(mids)[0]))
-    recipe = solve(mids, toners_for(shades, stage))
+    held = toners_for(shades, stage)
+    recipe = solve(mids, held)
     ends = _ends(hair.ends, tone, head, look(mids)[0], _ends_minutes(recipe, bench, porous=porous))
     on_ends = _on_ends(ends, recipe)
     grams = bench["toner_grams"] * head.length_cm / LENGTH_OF_GRAMS_CM * head.density_factor
@@ -104,10 +106,11 @@ def toner(
             stage,
             recipe.minutes - on_ends.minutes,
             _why(tone, porous=porous),
-            _miss(recipe, mids.aim_lab),
+            MISS,
             wear_lab=tone.aim_lab(look(mids)[0]),
             factor=mids.factor,
             bowls=weighed,
+            shelf=shelf_said(mids, held, recipe),
         ),
         GlossOn(
             "ends",
@@ -121,7 +124,7 @@ def toner(
             ends.aim_lab,
             stage,
             on_ends.minutes,
-            f"From the same bowl, for its last {on_ends.minutes:g} min: ends are the most porous.",
+            _why_ends(on_ends),
             "Ends grab first: rinse them as soon as they lose their yellow.",
             wear_lab=ends.aim_lab,
             factor=ends.factor,
@@ -146,7 +149,6 @@ def _mids(
         factor=head.end_uptake if porous else 1.0,
         minutes=POROUS_MIN if porous else (),
         longest_min=bench["shadow_total_high"] - SHADOW_ALONE_MIN,
-        deepest=aim[0] - rule("deeper_than_asked"),
     )
 
 
@@ -156,8 +158,7 @@ def _ends(
     """Give the ends: the colour to wear itself, no lighter than the mids', never past neutral."""
     bare = Target(kinds.states, kinds.shares, (0.0, 0.0, 0.0), head.end_uptake, "stage", minutes)
     aim = tone.aim_lab(min(look(bare)[0], lightest))
-    deepest = aim[0] - rule("deeper_than_asked")
-    return replace(bare, aim_lab=aim, keeps_side=True, deepest=deepest)
+    return replace(bare, aim_lab=aim, keeps_side=True)
 
 
 def _ends_minutes(recipe: Recipe, bench: Bench, *, porous: bool) -> tuple[float, ...]:
@@ -227,7 +228,7 @@ def _why(tone: Tone, *, porous: bool) -> str:
     )
 
 
-def _miss(recipe: Recipe, aim: Lab) -> str:
-    away = float(delta_e00(np.array(recipe.lab), np.array(aim)))
-    first = f"Nothing on the shelf comes nearer than {away:.0f} dE00. " if away > 5 else ""
-    return first + "Dull or violet: wash, then clarify. Still yellow: tone again, shorter."
+def _why_ends(on_ends: Recipe) -> str:
+    why = f"From the same bowl, for its last {on_ends.minutes:g} min: ends are the most porous."
+    broken = " and ".join(f"'{rule}'" for rule in on_ends.let_go)
+    return f"{why} Even so it does not keep to {broken}: wipe them at once." if broken else why

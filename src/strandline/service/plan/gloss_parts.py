@@ -84,6 +84,9 @@ class GlossStep(Part):
     grounds: list[GlossGround] = Field(
         default_factory=list, description="where one bowl meets several"
     )
+    shelf_said: str = Field(
+        "", description="where the bowl ends far from its aim: the one shade more that would help"
+    )
     bowls_said: str = Field("", description="one bowl against a bowl for each, in words")
 
 

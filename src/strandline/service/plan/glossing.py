@@ -16,6 +16,7 @@ from strandline.service.formulate.kinds import Kinds
 from strandline.service.formulate.lowlights import clear_violet, lowlight
 from strandline.service.formulate.one_or_two import LEAST_BOWL_G
 from strandline.service.formulate.shadow import root_shadow, shadow_reach_cm
+from strandline.service.formulate.solver import let_go_said
 from strandline.service.formulate.strengths import Dose, expected_stage
 from strandline.service.formulate.toner import toner
 from strandline.service.formulate.tones import WISHES, Tone, carried, tone_for, tones
@@ -169,7 +170,7 @@ def gloss_steps(on: Sequence[GlossOn], chair: ChairLight) -> list[GlossStep]:
             lab=gloss.recipe.lab,
             delta_e00=round(gloss.recipe.delta_e00, 1),
             depth=round(gloss.depth, 1),
-            why=gloss.why,
+            why=" ".join([gloss.why, *let_go_said(gloss.recipe.let_go)]),
             miss=gloss.miss,
             lights=under_lights(gloss.recipe.spectrum, chair),
             light_note=light_note(gloss.recipe.spectrum, chair),
@@ -177,6 +178,7 @@ def gloss_steps(on: Sequence[GlossOn], chair: ChairLight) -> list[GlossStep]:
             near_percent=round(100 * gloss.recipe.near),
             filler=_filler(gloss),
             grounds=_grounds(gloss),
+            shelf_said=gloss.shelf,
             bowls_said=gloss.bowls.said() if gloss.bowls is not None else "",
         )
         for order, gloss in enumerate(on, 1)

@@ -63,7 +63,7 @@ def colour_table(
             f"The numbering '{numbering.name}' has no depth that is a {scale}, {low:g}-{high:g}.",
             "Mend its depths or its depth_step, or choose the other scale.",
         )
-    every = [named for depth in depths for named in _combinations(depth, numbering)]
+    every = [named for depth in depths for named in names_of_depth(depth, numbering)]
     shares = np.zeros((len(every), len(DYES)))
     shares[:, DYES.index("depth")] = 1.0
     for row, named in zip(shares, every, strict=True):
@@ -83,7 +83,7 @@ def colour_table(
     return names, others, once
 
 
-def _combinations(depth: int, numbering: Numbering) -> list[Named]:
+def names_of_depth(depth: int, numbering: Numbering) -> list[Named]:
     """Give a depth's names, the simplest first."""
     tinted = [one.word for one in numbering.reflects if one.word != "neutral"]
     return [
