@@ -13,6 +13,7 @@ from strandline.salon.cli.planned import add_consultation, add_learned, made_fro
 
 if TYPE_CHECKING:
     from strandline.salon.report.growout_pictures import Views
+    from strandline.service.plan.assemble import Made
 
 WEEKS = "0,4,8,12,16"
 
@@ -23,6 +24,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_learned(parser)
     parser.add_argument(
         "--weeks", metavar="LIST", default=WEEKS, help=f"since the visit, {WEEKS} if left out"
+    )
+    parser.add_argument(
+        "--alternatives",
+        action="store_true",
+        help="the other ways this visit could go beside it, as strandline plan names them",
     )
     parser.add_argument(
         "--pictures", metavar="DIR", help="draw front, side, back and top in those weeks, as PNG"
@@ -49,12 +55,12 @@ def run(args: argparse.Namespace) -> int:
     film = None if args.film is None else Path(args.film)
     if pictures is not None or film is not None:
         _check(args.size, pictures, film)
-    made = made_from(args)
+    made, others = _made(args)
 
     from strandline.salon.report.growout_text import growout_text, views_text  # noqa: PLC0415
     from strandline.service.plan.growing import growing_json, ways_grown  # noqa: PLC0415
 
-    ways = ways_grown(made, weeks)
+    ways = ways_grown(made, weeks, others)
     files: dict[str, bytes] = {}
     views: Views = {}
     if pictures is not None or film is not None:
@@ -62,7 +68,7 @@ def run(args: argparse.Namespace) -> int:
         from strandline.salon.report.picture_file import write_whole  # noqa: PLC0415
 
         if pictures is not None:
-            files, views = drawn.week_sheets(made, weeks, args.size)
+            files, views = drawn.week_sheets(made, weeks, args.size, others)
         moving = None if film is None else drawn.film(made, args.size)
         if pictures is not None:
             drawn.write_pictures(files, pictures)
@@ -78,13 +84,23 @@ def run(args: argparse.Namespace) -> int:
         json.dump(out, sys.stdout, ensure_ascii=False, indent=1)
         sys.stdout.write("\n")
         return 0
-    sys.stdout.write(growout_text(made.plan, ways))
+    sys.stdout.write(growout_text(made, ways))
     if views:
         sys.stdout.write(views_text(views))
         sys.stdout.write(f"\nPictures from {len(files)} sides are in {pictures}\n")
     if film is not None:
         sys.stdout.write(f"\nThe film is {film}\n")
     return 0
+
+
+def _made(args: argparse.Namespace) -> tuple[Made, dict[str, Made]]:
+    """Plan the visit, and where that is asked the other ways it could go."""
+    if not args.alternatives:
+        return made_from(args), {}
+    from strandline.salon.cli.plan_ways import many_made  # noqa: PLC0415  # slow
+
+    many = many_made(args)
+    return many.stands, many.made
 
 
 def weeks_of(text: str) -> tuple[float, ...]:

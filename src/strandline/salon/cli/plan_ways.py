@@ -37,7 +37,7 @@ def run_ways(
             "--alternatives and --choose go with neither --facts nor --timed.",
             "Choose first; then run the visit from the folder that --out wrote.",
         )
-    many = _many(args)
+    many = many_made(args)
     if args.choose:
         return tell_plan(_chosen(many, args.choose), args, _for_her(many, args.choose))
     if args.out:
@@ -54,7 +54,14 @@ def run_ways(
     return 0
 
 
-def _many(args: argparse.Namespace) -> ManyMade:
+def many_made(args: argparse.Namespace) -> ManyMade:
+    """Plan the visit in several ways, telling how far it is; Ctrl+C stops.
+
+    Raises
+    ------
+    StoppedError      it was stopped
+    StrandlineError   what cannot be read, is missing or contradicts
+    """
     asked = asked_from(args)
 
     from strandline.service.plan.ways import make_ways  # noqa: PLC0415  # slow
