@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from strandline.base.errors import OutOfRangeError, StoreError
+from strandline.salon.report import picture_file
 from strandline.salon.report.picture_file import write_whole
 from strandline.salon.report.strands import Look
 from strandline.service.growout.pictures.camera import LEAST_PX, MOST_PX, VIEWS
@@ -47,35 +48,19 @@ def check_size(size: int) -> None:
         )
 
 
-def check_film(path: Path) -> None:
-    """Refuse a film that could not be written, before anything is computed.
-
-    Raises
-    ------
-    StoreError   no such folder, a folder of that name, or a name that does not end in .webp
-    """
-    if path.is_dir() or not path.parent.is_dir():
-        what = "is a folder" if path.is_dir() else "lies in a folder that is not there"
-        raise StoreError(f"'{path}' {what}.", "Name a file in a folder that is there.", "--film")
-    if path.suffix.lower() != ".webp":
-        raise StoreError(
-            f"The film is an animated WebP; '{path.name}' does not end in .webp.",
-            f"Name it for instance {path.stem or 'film'}.webp.",
-            "--film",
-        )
-
-
 def check_folder(path: Path) -> None:
-    """Refuse a folder for pictures that is a file.
+    """Refuse a folder for pictures that is a file, or that could not be made or written to.
 
     Raises
     ------
-    StoreError   a file of that name
+    StoreError   a file of that name, or a place that takes none
     """
     if path.exists() and not path.is_dir():
         raise StoreError(
             f"'{path}' is a file, not a folder.", "Name a folder for pictures.", "--pictures"
         )
+    there = next(one for one in (path, *path.absolute().parents) if one.exists())
+    picture_file.check_folder(there, path, "--pictures")
 
 
 def week_sheets(

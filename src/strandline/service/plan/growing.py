@@ -25,6 +25,8 @@ from strandline.service.plan.looks import Looks
 from strandline.service.plan.on_top import worn_fresh
 from strandline.service.plan.strand_look import HeadLook
 
+PLANNED = "as planned"
+"""The name of today's plan among the ways."""
 WHITE_LEVEL = 10.0
 """White hair is at least so light."""
 SEARCHED = tuple(float(week) for week in range(LAST_WEEK + 1))
@@ -111,7 +113,7 @@ def ways_grown(made: Made, weeks: Sequence[float], others: Others | None = None)
         renewed = looks.grown(looks.kept, weeks, every_weeks=every)
         out.append(Grown(f"covered every {every:g} weeks", False, renewed, None, light))
     planned = looks.grown(looks.planned, weeks)
-    out.append(Grown("as planned", True, planned, passes(looks.planned), light))
+    out.append(Grown(PLANNED, True, planned, passes(looks.planned), light))
     for name, other in (others or {}).items():
         grown, seen = other.looks.grown(other.looks.planned, weeks), other.plan.growout
         line = passes(other.looks.planned, other.looks)
@@ -127,7 +129,7 @@ def dressed(made: Made, weeks: Sequence[float], others: Others | None = None) ->
     if every is not None:
         since = since_cover(at, every)
         out[f"covered every {every:g} weeks"] = _dressed(looks, looks.kept, at, since)
-    out["as planned"] = _dressed(looks, looks.planned, at, at)
+    out[PLANNED] = _dressed(looks, looks.planned, at, at)
     for name, other in (others or {}).items():
         out[name] = _dressed(other.looks, other.looks.planned, at, at)
     return out
