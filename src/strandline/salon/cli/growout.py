@@ -5,14 +5,18 @@ from __future__ import annotations
 import argparse
 import json
 import sys
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from strandline.base.errors import OutOfRangeError
 from strandline.salon.cli.planned import add_consultation, add_learned, made_from
+from strandline.salon.cli.progress import shown
 
 if TYPE_CHECKING:
     from strandline.salon.report.growout_pictures import Views
+    from strandline.service.plan.assemble import Made
 
 WEEKS = "0,4,8,12,16"
 
@@ -25,10 +29,21 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--weeks", metavar="LIST", default=WEEKS, help=f"since the visit, {WEEKS} if left out"
     )
     parser.add_argument(
+        "--alternatives",
+        action="store_true",
+        help="the other ways this visit could go beside it, as strandline plan names them",
+    )
+    parser.add_argument(
         "--pictures", metavar="DIR", help="draw front, side, back and top in those weeks, as PNG"
     )
     parser.add_argument(
         "--film", metavar="FILE", help="half a year week by week, an animated .webp"
+    )
+    parser.add_argument(
+        "--still",
+        metavar="FILE",
+        help="the head as planned in the first of those weeks, traced path by path, a .png; "
+        "needs the extra 'stills' and some minutes",
     )
     parser.add_argument(
         "--size", metavar="PIXELS", type=int, default=480, help="of each picture, 480 if left out"
@@ -41,33 +56,19 @@ def run(args: argparse.Namespace) -> int:
 
     Raises
     ------
-    OutOfRangeError   weeks or a size that are none
-    StoreError        a place that cannot be written
+    OutOfRangeError    weeks or a size that are none
+    StoreError         a place that cannot be written
+    UnreachableError   a still, and no path tracer is installed
     """
     weeks = weeks_of(args.weeks)
-    pictures = None if args.pictures is None else Path(args.pictures)
-    film = None if args.film is None else Path(args.film)
-    if pictures is not None or film is not None:
-        _check(args.size, pictures, film)
-    made = made_from(args)
+    asked = _drawings(args)
+    made, others = _made(args)
 
     from strandline.salon.report.growout_text import growout_text, views_text  # noqa: PLC0415
     from strandline.service.plan.growing import growing_json, ways_grown  # noqa: PLC0415
 
-    ways = ways_grown(made, weeks)
-    files: dict[str, bytes] = {}
-    views: Views = {}
-    if pictures is not None or film is not None:
-        from strandline.salon.report import growout_pictures as drawn  # noqa: PLC0415  # slow
-        from strandline.salon.report.picture_file import write_whole  # noqa: PLC0415
-
-        if pictures is not None:
-            files, views = drawn.week_sheets(made, weeks, args.size)
-        moving = None if film is None else drawn.film(made, args.size)
-        if pictures is not None:
-            drawn.write_pictures(files, pictures)
-        if film is not None and moving is not None:
-            write_whole(film, moving)
+    ways = ways_grown(made, weeks, others)
+    views = _drawn(made, others, weeks, asked) if asked else {}
     if args.json:
         out = growing_json(made, ways)
         if views:
@@ -78,13 +79,91 @@ def run(args: argparse.Namespace) -> int:
         json.dump(out, sys.stdout, ensure_ascii=False, indent=1)
         sys.stdout.write("\n")
         return 0
-    sys.stdout.write(growout_text(made.plan, ways))
+    sys.stdout.write(growout_text(made, ways))
     if views:
         sys.stdout.write(views_text(views))
-        sys.stdout.write(f"\nPictures from {len(files)} sides are in {pictures}\n")
-    if film is not None:
-        sys.stdout.write(f"\nThe film is {film}\n")
+    for told in (
+        asked.pictures and f"Pictures from {len(views)} sides are in {asked.pictures}",
+        asked.film and f"The film is {asked.film}",
+        asked.still and f"The still is {asked.still}",
+    ):
+        if told:
+            sys.stdout.write(f"\n{told}\n")
     return 0
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawings:
+    """What is to be drawn, each None where it is not asked for; pictures of `size` pixels."""
+
+    pictures: Path | None
+    film: Path | None
+    still: Path | None
+    size: int
+
+    def __bool__(self) -> bool:
+        """Say whether anything is."""
+        return any(one is not None for one in (self.pictures, self.film, self.still))
+
+
+def _drawings(args: argparse.Namespace) -> _Drawings:
+    """Give what is to be drawn, and see that it can be, before anything is computed."""
+    pictures, film, still = (
+        None if one is None else Path(one) for one in (args.pictures, args.film, args.still)
+    )
+    asked = _Drawings(pictures, film, still, args.size)
+    if not asked:
+        return asked
+    from strandline.salon.report import growout_pictures as drawn  # noqa: PLC0415  # slow
+    from strandline.salon.report.picture_file import check_place  # noqa: PLC0415
+
+    drawn.check_size(asked.size)
+    if asked.pictures is not None:
+        drawn.check_folder(asked.pictures)
+    if asked.film is not None:
+        check_place(asked.film, ".webp", "The film is an animated WebP", "--film")
+    if asked.still is not None:
+        from strandline.salon.stills.trace import renderer  # noqa: PLC0415
+
+        check_place(asked.still, ".png", "The still is a PNG", "--still")
+        renderer()
+    return asked
+
+
+def _drawn(
+    made: Made, others: Mapping[str, Made], weeks: Sequence[float], asked: _Drawings
+) -> Views:
+    """Draw all that was asked for, then write it: what fails or is stopped leaves nothing."""
+    from strandline.salon.report import growout_pictures as drawn  # noqa: PLC0415  # slow
+    from strandline.salon.report.picture_file import write_whole  # noqa: PLC0415
+
+    files: dict[str, bytes] = {}
+    views: Views = {}
+    alone: list[tuple[Path, bytes]] = []
+    if asked.pictures is not None:
+        files, views = drawn.week_sheets(made, weeks, asked.size, others)
+    if asked.film is not None:
+        alone.append((asked.film, drawn.film(made, asked.size)))
+    if asked.still is not None:
+        from strandline.salon.report.growout_still import still_png  # noqa: PLC0415
+
+        with shown("tracing the still") as progress:
+            alone.append((asked.still, still_png(made, weeks[0], asked.size, progress)))
+    if asked.pictures is not None:
+        drawn.write_pictures(files, asked.pictures)
+    for path, content in alone:
+        write_whole(path, content)
+    return views
+
+
+def _made(args: argparse.Namespace) -> tuple[Made, dict[str, Made]]:
+    """Plan the visit, and where that is asked the other ways it could go."""
+    if not args.alternatives:
+        return made_from(args), {}
+    from strandline.salon.cli.plan_ways import many_made  # noqa: PLC0415  # slow
+
+    many = many_made(args)
+    return many.stands, many.made
 
 
 def weeks_of(text: str) -> tuple[float, ...]:
@@ -104,15 +183,8 @@ def weeks_of(text: str) -> tuple[float, ...]:
         ) from None
     from strandline.service.growout.pictures.weeks import check_weeks  # noqa: PLC0415  # slow
 
-    check_weeks(weeks)
+    try:
+        check_weeks(weeks)
+    except OutOfRangeError as none:
+        raise OutOfRangeError(none.what, none.do, "--weeks") from None
     return weeks
-
-
-def _check(size: int, pictures: Path | None, film: Path | None) -> None:
-    from strandline.salon.report import growout_pictures as drawn  # noqa: PLC0415  # slow
-
-    drawn.check_size(size)
-    if pictures is not None:
-        drawn.check_folder(pictures)
-    if film is not None:
-        drawn.check_film(film)

@@ -10,6 +10,7 @@ import argparse
 import importlib
 import json
 import os
+import re
 import sys
 from collections.abc import Sequence
 from typing import NoReturn, Protocol, cast
@@ -71,8 +72,19 @@ class Parser(argparse.ArgumentParser):
         ------
         UsageError   always
         """
+        help_ = f"See what it takes with: {self.prog} --help"
+        alone = re.fullmatch(r"argument (\S+): expected one argument", message)
+        if alone:
+            flag = alone[1]
+            raise UsageError(
+                f"{flag} stands without its value.",
+                f"Write it after {flag}; one that begins with a minus as {flag}=-4. {help_}",
+            )
+        number = re.fullmatch(r"argument (\S+): invalid int value: (.*)", message)
+        if number:
+            raise UsageError(f"{number[1]} is {number[2]}; it must be a whole number.", help_)
         said = message[:1].upper() + message[1:].rstrip(".")
-        raise UsageError(f"{said}.", f"See what it takes with: {self.prog} --help")
+        raise UsageError(f"{said}.", help_)
 
 
 def main(argv: list[str] | None = None) -> int:

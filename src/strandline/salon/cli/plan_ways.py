@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from strandline.base.errors import StoppedError, UnreachableError
 from strandline.salon.cli.main import UsageError
 from strandline.salon.cli.planned import asked_from
+from strandline.salon.cli.progress import shown
 
 Rows = Sequence[Mapping[str, Any]]
 """The ways as the client sheet has them."""
@@ -37,7 +38,7 @@ def run_ways(
             "--alternatives and --choose go with neither --facts nor --timed.",
             "Choose first; then run the visit from the folder that --out wrote.",
         )
-    many = _many(args)
+    many = many_made(args)
     if args.choose:
         return tell_plan(_chosen(many, args.choose), args, _for_her(many, args.choose))
     if args.out:
@@ -54,33 +55,31 @@ def run_ways(
     return 0
 
 
-def _many(args: argparse.Namespace) -> ManyMade:
+def many_made(args: argparse.Namespace) -> ManyMade:
+    """Plan the visit in several ways, telling how far it is; Ctrl+C stops.
+
+    Raises
+    ------
+    StoppedError      it was stopped
+    StrandlineError   what cannot be read, is missing or contradicts
+    """
     asked = asked_from(args)
 
     from strandline.service.plan.ways import make_ways  # noqa: PLC0415  # slow
 
     try:
-        return make_ways(
-            asked.consultation,
-            asked.day,
-            earlier=asked.earlier,
-            pooled=asked.pooled,
-            progress=_shown,
-        )
+        with shown("planning several ways") as progress:
+            return make_ways(
+                asked.consultation,
+                asked.day,
+                earlier=asked.earlier,
+                pooled=asked.pooled,
+                progress=progress,
+            )
     except KeyboardInterrupt:
         raise StoppedError(
             "The plans were stopped.", "Start them again when there is time."
         ) from None
-    finally:
-        if sys.stderr.isatty():
-            sys.stderr.write("\r\x1b[K")
-
-
-def _shown(share: float) -> None:
-    """Show on a terminal how far it is; nothing where the output goes elsewhere."""
-    if sys.stderr.isatty():
-        sys.stderr.write(f"\rplanning several ways, {100 * share:3.0f} % (Ctrl+C stops)")
-        sys.stderr.flush()
 
 
 def _chosen(many: ManyMade, name: str) -> Made:

@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from strandline.base.errors import OutOfRangeError, StoreError
+from strandline.salon.report import picture_file
 from strandline.salon.report.picture_file import write_whole
 from strandline.salon.report.strands import Look
 from strandline.service.growout.pictures.camera import LEAST_PX, MOST_PX, VIEWS
@@ -17,9 +18,15 @@ from strandline.service.growout.pictures.strip import (
     sheet_png,
     side_by_side,
 )
-from strandline.service.growout.pictures.weeks import Dressed, Figure, figure_of
+from strandline.service.growout.pictures.weeks import Dressed
 from strandline.service.plan.assemble import Made
-from strandline.service.plan.growing import dressed, kept_name, light_from_level
+from strandline.service.plan.growing import (
+    Others,
+    dressed,
+    figure,
+    kept_name,
+    light_from_level,
+)
 
 SIZE, SHEET_SIZE = 480, 320
 FILM_VIEW = "front"
@@ -41,39 +48,23 @@ def check_size(size: int) -> None:
         )
 
 
-def check_film(path: Path) -> None:
-    """Refuse a film that could not be written, before anything is computed.
-
-    Raises
-    ------
-    StoreError   no such folder, a folder of that name, or a name that does not end in .webp
-    """
-    if path.is_dir() or not path.parent.is_dir():
-        what = "is a folder" if path.is_dir() else "lies in a folder that is not there"
-        raise StoreError(f"'{path}' {what}.", "Name a file in a folder that is there.", "--film")
-    if path.suffix.lower() != ".webp":
-        raise StoreError(
-            f"The film is an animated WebP; '{path.name}' does not end in .webp.",
-            f"Name it for instance {path.stem or 'film'}.webp.",
-            "--film",
-        )
-
-
 def check_folder(path: Path) -> None:
-    """Refuse a folder for pictures that is a file.
+    """Refuse a folder for pictures that is a file, or that could not be made or written to.
 
     Raises
     ------
-    StoreError   a file of that name
+    StoreError   a file of that name, or a place that takes none
     """
     if path.exists() and not path.is_dir():
         raise StoreError(
             f"'{path}' is a file, not a folder.", "Name a folder for pictures.", "--pictures"
         )
+    there = next(one for one in (path, *path.absolute().parents) if one.exists())
+    picture_file.check_folder(there, path, "--pictures")
 
 
 def week_sheets(
-    made: Made, weeks: Sequence[float], size: int = SIZE
+    made: Made, weeks: Sequence[float], size: int = SIZE, others: Others | None = None
 ) -> tuple[dict[str, bytes], Views]:
     """Draw a head week by week from four sides, in every way to keep its hair.
 
@@ -81,24 +72,26 @@ def week_sheets(
     ----------
     weeks : rising, 0-104
     size : of each picture, pixels, 64-4000
+    others : plans of the same visit, a row for each
 
     Returns
     -------
     files : 'front.png' and so on to their bytes; a row for each way to keep the hair
     views : share of the hair seen that is light [1], by view, way and week
     """
-    figure, looks, light = _figure(made), dressed(made, weeks), light_from_level(made)
+    head, looks = figure(made, weeks), dressed(made, weeks, others)
+    light = light_from_level(made)
     files: dict[str, bytes] = {}
     views: Views = {}
     for view in VIEWS:
         rows: dict[str, list[Frame]] = {name: [] for name in looks}
         views[view] = {name: [] for name in looks}
         for week in weeks:
-            seen = figure.seen(_any(looks), week, view, size)
+            seen = head.seen(_any(looks), week, view, size)
             for name, look in looks.items():
                 label = f"{name}, {_week(week)}"
-                rows[name].append(Frame(label, figure.picture(seen, look, week)))
-                views[view][name].append(figure.lighter_than(seen, look, week, light))
+                rows[name].append(Frame(label, head.picture(seen, look, week)))
+                views[view][name].append(head.lighter_than(seen, look, week, light))
         files[f"{view}.png"] = sheet_png(list(rows.values()))
     return files, views
 
@@ -130,24 +123,24 @@ def front_heads(
     -------
     by the name of the way and the week
     """
-    figure, looks = _figure(made), dressed(made, weeks)
+    head, looks = figure(made, weeks), dressed(made, weeks)
     out: dict[tuple[str, float], bytes] = {}
     for week in weeks:
-        seen = figure.seen(_any(looks), week, FILM_VIEW, size)
+        seen = head.seen(_any(looks), week, FILM_VIEW, size)
         for name, look in looks.items():
-            out[name, week] = sheet_png([[Frame("", figure.picture(seen, look, week))]])
+            out[name, week] = sheet_png([[Frame("", head.picture(seen, look, week))]])
     return out
 
 
 def film(made: Made, size: int = SIZE, weeks: Iterable[float] = ANIMATED) -> bytes:
     """Give half a year as an animated WebP: every way to keep the hair, from the front."""
     at = [float(week) for week in weeks]
-    figure, looks = _figure(made), dressed(made, at)
+    head, looks = figure(made, at), dressed(made, at)
     frames = []
     for week in at:
-        seen = figure.seen(_any(looks), week, FILM_VIEW, size)
+        seen = head.seen(_any(looks), week, FILM_VIEW, size)
         both = [
-            Frame(f"{name}, {_week(week)}", figure.picture(seen, look, week))
+            Frame(f"{name}, {_week(week)}", head.picture(seen, look, week))
             for name, look in looks.items()
         ]
         frames.append(side_by_side(both))
@@ -182,11 +175,6 @@ def _told(folder: Path) -> Iterator[None]:
 def _any(looks: Mapping[str, Dressed]) -> Dressed:
     """Give one of the looks of a head: where its hair lies, and what was shed, is alike in all."""
     return next(iter(looks.values()))
-
-
-def _figure(made: Made) -> Figure:
-    looks = made.looks
-    return figure_of(looks.zones.scalp, looks.strands, looks.style)
 
 
 def _week(week: float) -> str:

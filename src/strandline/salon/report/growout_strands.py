@@ -6,9 +6,7 @@ from strandline.service.growout.pictures.weeks import figure_of
 from strandline.service.growout.screen.telling import told
 from strandline.service.growout.screen.turned import turned
 from strandline.service.plan.assemble import Made
-from strandline.service.plan.growing import SEARCHED, dressed
-
-PLANNED = "as planned"
+from strandline.service.plan.growing import PLANNED, SEARCHED, dressed
 
 
 def strands_of(made: Made, most: int = 0) -> bytes:

@@ -6,21 +6,21 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from strandline.base.quantities import Range
 from strandline.service.growout.grow import WeekSeen
-from strandline.service.plan.growing import Grown
-from strandline.service.plan.model import ServicePlan
+from strandline.service.plan.assemble import Made
+from strandline.service.plan.growing import Grown, kept_lengths, trims_words
 
 _NAME, _WEEK = 26, 10
 
 
-def growout_text(plan: ServicePlan, ways: Sequence[Grown]) -> str:
+def growout_text(made: Made, ways: Sequence[Grown]) -> str:
     """Give the grow-out of a plan, every way measured alike.
 
     Parameters
     ----------
-    plan : the client, the day, the sentences
+    made : the client, the day, the sentences, her trims
     ways : over the same weeks
     """
-    return "\n".join([*_lines(plan, ways), ""])
+    return "\n".join([*_lines(made, ways), ""])
 
 
 def views_text(views: Mapping[str, Mapping[str, Sequence[float]]]) -> str:
@@ -33,8 +33,8 @@ def views_text(views: Mapping[str, Mapping[str, Sequence[float]]]) -> str:
     return "\n".join([*out, ""])
 
 
-def _lines(plan: ServicePlan, ways: Sequence[Grown]) -> Iterator[str]:
-    weeks = ways[0].grown.weeks
+def _lines(made: Made, ways: Sequence[Grown]) -> Iterator[str]:
+    plan, weeks = made.plan, ways[0].grown.weeks
     yield f"{plan.client}, grow-out from {plan.date.isoformat()}, along the parting"
     yield ""
     for text in (plan.growout.sentence, plan.growout.picture):
@@ -43,6 +43,11 @@ def _lines(plan: ServicePlan, ways: Sequence[Grown]) -> Iterator[str]:
     yield ""
     yield _row("Week", [f"{seen.week:g}" for seen in weeks])
     yield _row("Grown, cm", [f"{seen.grown_cm:.1f}" for seen in weeks])
+    lengths = kept_lengths(made, [seen.week for seen in weeks])
+    if lengths:
+        yield _row("Length, cm", [f"{one.length_cm:.1f}" for one in lengths])
+        yield _row("Of today's hair, cm", [f"{one.of_day_cm:.1f}" for one in lengths])
+    yield trims_words(made)
     threshold = plan.growout.threshold
     yield ""
     times = len(plan.growout.returns)
@@ -61,7 +66,8 @@ def _lines(plan: ServicePlan, ways: Sequence[Grown]) -> Iterator[str]:
         yield f"So gloss again {after.gloss_from} to {after.gloss_to}; the figures count on it."
     for way in ways:
         if way.passes is not None:
-            yield f"{way.name[:1].upper()}{way.name[1:]}: {_passes(way.passes)}."
+            told = f"{way.name[:1].upper()}{way.name[1:]}: {_passes(way.passes)}."
+            yield f"{told} {way.picture}".rstrip()
 
 
 def _each(ways: Sequence[Grown], of: Callable[[WeekSeen], str]) -> Iterator[str]:

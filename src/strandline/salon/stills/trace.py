@@ -254,19 +254,21 @@ def _scene(mi: Any, shot: Shot) -> dict[str, Any]:  # noqa: ANN401 - as above
 
 
 def _fibres(path: Path) -> dict[str, Any]:
+    sigma = {"type": "rgb", "value": [0.5, 0.5, 0.5]}
+    return {"type": "bsplinecurve", "filename": str(path), "bsdf": fibre_material(sigma)}
+
+
+def fibre_material(sigma: dict[str, Any]) -> dict[str, Any]:
+    """Describe a fibre to the renderer, its absorption per radius being a texture of its own."""
     return {
-        "type": "bsplinecurve",
-        "filename": str(path),
-        "bsdf": {
-            "type": "hair",
-            "sigma_a": {"type": "rgb", "value": [0.5, 0.5, 0.5]},
-            "scale": 1.0,
-            "int_ior": REFRACTIVE_INDEX,
-            "ext_ior": 1.0,
-            "longitudinal_roughness": TRACED_ROUGHNESS,
-            "azimuthal_roughness": TRACED_ROUGHNESS,
-            "scale_tilt": SCALE_TILT_DEGREES,
-        },
+        "type": "hair",
+        "sigma_a": sigma,
+        "scale": 1.0,
+        "int_ior": REFRACTIVE_INDEX,
+        "ext_ior": 1.0,
+        "longitudinal_roughness": TRACED_ROUGHNESS,
+        "azimuthal_roughness": TRACED_ROUGHNESS,
+        "scale_tilt": SCALE_TILT_DEGREES,
     }
 
 

@@ -159,7 +159,7 @@ def style(way: Curves, ways: tuple[Curves, ...]) -> str:
 
 def passes_words(way: Curves) -> str:
     """Say when a line passes her threshold."""
-    said = _passes_words(way.passes)
+    said = seen_words(way.passes)
     if not way.renewed:
         return said
     if not math.isfinite(way.passes.middle):
@@ -167,7 +167,8 @@ def passes_words(way: Curves) -> str:
     return _("{week}, and so after each cover").format(week=said)
 
 
-def _passes_words(passes: Range) -> str:
+def seen_words(passes: Range) -> str:
+    """Say in which week a line is seen, with its range."""
     if not math.isfinite(passes.low):
         return _("no line in half a year")
     if not math.isfinite(passes.middle):

@@ -86,6 +86,12 @@ class Hair(Part):
     length_cm: float | None = Field(
         None, ge=2, le=150, description="expert: mean length of a stretched strand"
     )
+    trim_every_weeks: float | None = Field(
+        None, ge=2, le=104, description="weeks between trims; else kept at its length"
+    )
+    trim_cm: float | None = Field(
+        None, ge=0, le=30, description="taken off at each trim; else as much as grew"
+    )
     circumference_cm: float = Field(55.2, ge=51, le=61, description="of the head; mean of women")
     fringe_depth_cm: float = Field(5.0, ge=1.5, le=10, description="from the hairline back")
     centre_strip_cm: float = Field(10.0, ge=6, le=12, description="width of the centre strip")
@@ -94,6 +100,15 @@ class Hair(Part):
     side_end_percent: float = Field(
         86, ge=75, le=95, description="where the sides end, of the way from fringe to nape"
     )
+
+    @model_validator(mode="after")
+    def _trims_have_a_time(self) -> Self:
+        if self.trim_cm is not None and self.trim_every_weeks is None:
+            raise ValueError(
+                "A trim takes off cm, and it is not said how often.|Give hair.trim_every_weeks, "
+                "or leave hair.trim_cm out."
+            )
+        return self
 
 
 class Cover(Part):

@@ -33,6 +33,7 @@ from strandline.service.growout.part_line import (
     strand_peak,
 )
 from strandline.service.growout.spread import ByLaw, OfStrands, Spread
+from strandline.service.growout.trimmed import drawn_by_week, lines_by_week
 
 Floats = NDArray[np.float64]
 
@@ -156,8 +157,8 @@ def grow_out(
     since_day : shape (T,)          weeks since the hair was last as on the day, where that is
                                     not `weeks`: cover that is renewed
     strands : OfStrands             those that lie there, each of one of `classes` by its place:
-                                    growth by strand, shedding, short hair and curl are in what
-                                    is seen
+                                    growth by strand, shedding, short hair, cuts and curl are in
+                                    what is seen
 
     Returns
     -------
@@ -171,7 +172,8 @@ def grow_out(
     -----
     In week t all that was there has moved out by r t, and the first r t is the natural hair of
     its class. Without strands each boundary is smeared by `covered_share`, for strands do not grow
-    alike, and nothing is shed. Reflectances mix by area, as on a part line. Hair is not trimmed.
+    alike, and nothing is shed. Reflectances mix by area, as on a part line. Hair is cut where the
+    strands say so; what is cut is gone from that week on.
     Draws of the rate are read by what has grown, from a table of the usual rate: what is shed by
     then is what is shed at that rate.
 
@@ -194,16 +196,23 @@ def grow_out(
     worn: Floats = np.round(np.arange(round(WINDOW_CM / STEP_CM) + 1) * STEP_CM, 9)
     curl = 1.0 if strands is None else strands.curl_factor
     y = worn * curl
-    lab, line, alone, steepest, place = lines_of(look, spread, worn, y, age, usual)
+    weekly: list[Spread] = [spread] * at.size
+    if isinstance(spread, OfStrands) and spread.cut_within(float(y[-1]), float(at[-1])):
+        weekly = [spread.in_week(w, a, usual) for w, a in zip(at, age, strict=True)]
+        seen_lines = lines_by_week(look, weekly, worn, y, age, usual)
+        drawn_ones = drawn_by_week(look, spread, worn, y, (at, age), drawn)
+    else:
+        seen_lines = lines_of(look, spread, worn, y, age, usual)
+        drawn_ones = drawn_lines(look, spread, worn, y, age, drawn, usual)
+    lab, line, alone, steepest, place = seen_lines
+    lines, growth, edges = drawn_ones
     if rate_draws is None:
         lines, growth, edges = line[None], alone[None], steepest[None]
-    else:
-        lines, growth, edges = drawn_lines(look, spread, worn, y, age, drawn, usual)
     lie = lie_of(kept)
     seen, part = [], np.array([PART_CM * curl])
     for t, week in enumerate(at):
-        across = classes_at(look, spread, part, age[t], usual, t + 1)[0]
-        cells, share = cells_of(look, spread, y, lie, age[t], usual, t + 1)
+        across = classes_at(look, weekly[t], part, age[t], usual, t + 1)[0]
+        cells, share = cells_of(look, weekly[t], y, lie, age[t], usual, t + 1)
         seen.append(
             WeekSeen(
                 week=float(week),

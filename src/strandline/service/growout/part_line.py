@@ -22,13 +22,17 @@ Floats = NDArray[np.float64]
 AGE_STEP = 0.5
 """Weeks of usual growth between places that are kept for drawn rates."""
 
+LONGEST_CM = 1000.0
+"""No hair is so long."""
+
 
 def lines_of(
     look: Coloured, spread: Spread, worn: Floats, y: Floats, age: Floats, rate: float
 ) -> tuple[Floats, Floats, Floats, Floats, Floats]:
     """Profile, line, line of growth alone, edge and its place: each (T, ...).
 
-    `worn` are the distances that an eye sees, `y` the same along stretched hair.
+    `worn` are the distances that an eye sees, `y` the same along stretched hair. Where hair does
+    not reach there is no line.
     """
     classes = len(look.roots)
     parts = _parts(look)
@@ -37,8 +41,9 @@ def lines_of(
     profile = lab_from_xyz(_mixed(shares, parts[1:]))
     day = lab_from_xyz(_mixed(on_day[None], parts[:1])[0])
     day_faded = lab_from_xyz(_mixed(np.broadcast_to(on_day, shares.shape), parts[1:]))
-    line = shown_growth(profile, day, worn)
-    alone = shown_growth(profile, day_faded, worn)
+    there = (y <= spread.reach_cm(age, rate)[:, None])[..., None]
+    line = shown_growth(np.where(there, profile, day), day, worn)
+    alone = shown_growth(np.where(there, profile, day_faded), day_faded, worn)
     steepest, place = edge(profile, worn)
     return profile, line, alone, steepest, place
 
@@ -71,8 +76,11 @@ def drawn_lines(
     week = np.arange(1, len(kept))
     profile = lab_from_xyz((1 - part) * kept[week, low] + part * kept[week, low + 1])
     day, day_faded = lab_from_xyz(kept[0, 0]), lab_from_xyz(kept[1:, 0])
-    line = shown_growth(profile, day, worn)
-    alone = shown_growth(profile, day_faded, worn)
+    reach = np.minimum(spread.reach_cm(ages, rate), LONGEST_CM)
+    reach = np.interp(AGE_STEP * grown, ages, reach)
+    there = (y <= reach[..., None])[..., None]
+    line = shown_growth(np.where(there, profile, day), day, worn)
+    alone = shown_growth(np.where(there, profile, day_faded), day_faded, worn)
     return line, alone, edge(profile, worn)[0]
 
 
@@ -131,8 +139,12 @@ def strand_peak(across: Floats, lie: Lie) -> float:
 def cells_of(
     look: Coloured, spread: Spread, y: Floats, lie: Lie, age: float, rate: float, t: int
 ) -> tuple[Floats, Floats]:
-    """CIELAB and share of each millimetre of each strand, (n, 3) and (n,), summing to 1."""
+    """CIELAB and share of each millimetre of each strand, (n, 3) and (n,), summing to 1.
+
+    As far as hair reaches.
+    """
     cells = (y[1:] + y[:-1]) / 2.0
+    cells = cells[: max(int(np.sum(cells <= spread.reach_cm(np.array([age]), rate))), 1)]
     strand, share = _groups(classes_at(look, spread, cells, age, rate, t), lie)
     weight = np.broadcast_to(share, strand.shape[:-1]).ravel()
     return lab_from_xyz(strand).reshape(-1, 3), np.asarray(weight / weight.sum())

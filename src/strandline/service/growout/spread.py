@@ -7,6 +7,7 @@ Arrays are over weeks (T), distances from the scalp (Y), classes (C), intervals 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any, Protocol
 
@@ -19,6 +20,8 @@ from strandline.science.seeing.line import covered_share
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Whole = NDArray[np.int64]
+Cut = tuple[float, float]
+"""A week since the day, and how long hair is cut to then against the day's outline [1]."""
 
 _EVEN = 1e-9
 """What divisions by a step may be off."""
@@ -56,6 +59,9 @@ class Spread(Protocol):
         -------
         shape (T, Y, C, K + 1)   new growth first; sums to 1 over the last two
         """
+
+    def reach_cm(self, age: Floats, rate: float) -> Floats:
+        """Give how far from the scalp there is hair, shape (T,), cm; its last tips left out."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -96,6 +102,10 @@ class ByLaw:
         each = np.concatenate([steps[..., :1], np.diff(steps, axis=-1)], axis=-1)
         return np.asarray(self.shares(classes)[:, None] * each[:, :, None, :])
 
+    def reach_cm(self, age: Floats, rate: float) -> Floats:  # noqa: ARG002 - as above
+        """Give infinity, shape (T,): a law of shares knows no ends."""
+        return np.full(len(age), np.inf)
+
 
 @dataclass(frozen=True, eq=False)
 class OfStrands:
@@ -112,6 +122,10 @@ class OfStrands:
                             looked at
     curl_factor : stretched over worn length [1], >= 1: growth is stretched, the eye sees hair as
                   it is worn
+    outline_cm : shape (N,)   length on the day of a strand that was not shed, as it was cut;
+                              needed where there are cuts
+    cuts : (week, share) each   when hair is cut, rising, and how long its outline is then against
+                                that of the day [1]
     """
 
     kind: Whole
@@ -121,13 +135,16 @@ class OfStrands:
     shed_week: Floats
     tip_cm: Floats
     curl_factor: float = 1.0
+    outline_cm: Floats | None = None
+    cuts: tuple[Cut, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse what does not fit together, or strands of no hair.
 
         Raises
         ------
-        OutOfRangeError   arrays of several lengths, no strand at all, areas not above 0
+        OutOfRangeError   arrays of several lengths, no strand at all, areas not above 0, cuts of
+                          no outline
         """
         sizes = {len(part) for part in self._parts().values()}
         if len(sizes) != 1 or not len(self):
@@ -138,6 +155,10 @@ class OfStrands:
             )
         if not np.all(self.area > 0):
             raise OutOfRangeError("A strand covers no area.", "Leave out strands that are no hair.")
+        if self.cuts and self.outline_cm is None:
+            raise OutOfRangeError(
+                "Strands are cut that have no outline.", "Give the length that each is cut to."
+            )
 
     def __len__(self) -> int:
         """Give how many there are."""
@@ -162,13 +183,49 @@ class OfStrands:
     def edges(self, age: float, rate: float) -> tuple[Floats, Floats]:
         """Give where the day's hair begins on each strand, and its tip, cm, each shape (N,).
 
-        A strand shed since is new growth to its tip.
+        A strand shed since is new growth to its tip. Cuts are not in it: see `in_week`.
         """
         grown = rate * age * self.pace
         shed = self.shed_week <= age
         anew = rate * self.pace * np.maximum(age - np.where(shed, self.shed_week, age), 0.0)
-        tip = np.where(shed, anew, self.tip_cm + grown)
+        tip = self.tip_cm + grown
+        tip = np.where(shed, np.minimum(anew, tip), tip)
         return np.where(shed, np.inf, self.start_cm + grown), tip
+
+    def in_week(self, week: float, age: float, rate: float) -> OfStrands:
+        """Give the same with its tips as the cuts until a week leave them.
+
+        Parameters
+        ----------
+        week : since the day, >= 0
+        age : weeks since the hair was last as on the day: cover is renewed, a cut is not undone
+        rate : cm a week
+
+        Notes
+        -----
+        A cut shortens what is longer than the outline and nothing else, and growth goes on at each
+        strand's own rate, as in a head's history (`Lane.length_cm`).
+        """
+        if not self.cuts or self.outline_cm is None:
+            return self
+        tip = self.tip_cm + rate * self.pace * week
+        for at, share in self.cuts:
+            if at <= week:
+                tip = np.minimum(tip, self.outline_cm * share + rate * self.pace * (week - at))
+        return replace(self, tip_cm=tip - rate * self.pace * age, cuts=())
+
+    def longest_cm(self, weeks: Iterable[float], rate: float) -> Floats:
+        """Give the length that each strand comes to at most in those weeks, shape (N,), cm."""
+        unshed = replace(self, shed_week=np.full(len(self), np.inf))
+        each = [unshed.in_week(week, week, rate).edges(week, rate)[1] for week in weeks]
+        return np.asarray(np.max(each, axis=0))
+
+    def cut_within(self, reach_cm: float, week: float) -> bool:
+        """Say whether by a week a cut comes nearer to the scalp than a distance, cm."""
+        shares = [share for at, share in self.cuts if at <= week]
+        if not shares or self.outline_cm is None:
+            return False
+        return bool(float(self.outline_cm.min()) * min(shares) < reach_cm)
 
     def at(
         self,
@@ -186,6 +243,16 @@ class OfStrands:
         """
         own = self.starts(starts_cm, np.zeros(len(starts_cm), bool) if grown is None else grown)
         return np.stack([self._week(own, y_cm, a, rate, classes) for a in age])
+
+    def reach_cm(self, age: Floats, rate: float) -> Floats:
+        """Give how far from the scalp there is hair, shape (T,), cm; its last tips left out."""
+        out = np.empty(len(age))
+        for t, weeks in enumerate(age.tolist()):
+            tip = self.edges(weeks, rate)[1]
+            order = np.argsort(-tip, kind="stable")
+            beyond = np.cumsum(self.area[order])
+            out[t] = tip[order[np.searchsorted(beyond, _LEAST * beyond[-1])]]
+        return out
 
     def starts(self, starts_cm: Floats, grown: Flags) -> Floats:
         """Give where intervals begin on each strand on the day, shape (K, N), cm, none falling.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -20,6 +20,8 @@ from strandline.service.growout.cover import since_cover
 from strandline.service.growout.grow import GrowOut, grow_out
 from strandline.service.growout.look import Fade
 from strandline.service.growout.pictures.style import HairStyle
+from strandline.service.growout.spread import OfStrands
+from strandline.service.growout.trims import Trims
 from strandline.service.plan.glossing import Toned
 from strandline.service.plan.on_top import doing
 from strandline.service.plan.placing import scalp_of, zones_of
@@ -50,6 +52,7 @@ class Looks:
     beside : shape (N,)   those that lie on top along the parting
     rate_cm_per_week, rate_draws : usual growth, and drawn
     fade : of what has no fade of its own
+    trims : how it is cut as it grows; None where that is not said
     known : how it grows as it is kept, where that was computed before; the same for every plan
     """
 
@@ -62,6 +65,7 @@ class Looks:
     rate_cm_per_week: float
     rate_draws: Floats
     fade: Fade
+    trims: Trims | None = None
     known: GrowOut | None = None
 
     def as_kept(self, weeks: Sequence[float]) -> GrowOut:
@@ -89,8 +93,27 @@ class Looks:
             fade=self.fade,
             rate_draws=self.rate_draws,
             since_day=since_cover(weeks, every_weeks),
-            strands=look.hair.some(self.beside),
+            strands=self.cut(look, weeks).some(self.beside),
         )
+
+    def cut(self, look: HeadLook, weeks: Sequence[float]) -> OfStrands:
+        """Give all strands of a look with the cuts of those weeks.
+
+        Raises
+        ------
+        OutOfRangeError   cuts that leave no hair
+        """
+        if self.trims is None:
+            return look.hair
+        cuts = self.trims.cuts(self.style.length_cm, max(weeks), self.rate_cm_per_week)
+        return replace(look.hair, cuts=cuts)
+
+    def lengths_cm(self, weeks: Sequence[float]) -> tuple[float, ...]:
+        """Give the mean length in each week, cm; that of the day where no trims are said."""
+        length, rate = self.style.length_cm, self.rate_cm_per_week
+        if self.trims is None:
+            return tuple(length for _ in weeks)
+        return tuple(self.trims.length_cm(length, week, rate) for week in weeks)
 
 
 def looks_of(
@@ -115,7 +138,15 @@ def looks_of(
         rate_cm_per_week=rate,
         rate_draws=np.maximum(rate + spread * draws(("growth",))["growth"], rate / 4),
         fade=_gloss_fade(bench),
+        trims=trims_of(c),
     )
+
+
+def trims_of(c: Consultation) -> Trims | None:
+    """Give her habit of trims; None where the consultation says none."""
+    if c.hair.trim_every_weeks is None:
+        return None
+    return Trims(c.hair.trim_every_weeks, c.hair.trim_cm)
 
 
 def _growth(c: Consultation, bench: Bench) -> tuple[float, float]:

@@ -196,12 +196,14 @@ def _look(
 def _hair(today: Today, zones: Zones, style: HairStyle, kind: Whole) -> OfStrands:
     strands = today.strands
     later = strands.shed_day > today.day
+    worn = worn_lengths(zones.scalp, strands, style)
     return OfStrands(
         kind=kind,
         area=strands.weight * strands.diameter_um,
         pace=strands.growth_um_per_day / today.rate_um_per_day,
         start_cm=START_BLUR_CM * normal(strands.raw[:, GROWTH] << np.uint64(12)),
         shed_week=np.where(later, (strands.shed_day - today.day) / DAYS_A_WEEK, np.inf),
-        tip_cm=length_on(strands, today.day, worn_lengths(zones.scalp, strands, style)),
+        tip_cm=length_on(strands, today.day, worn),
         curl_factor=style.curl_factor,
+        outline_cm=worn,
     )

@@ -11,10 +11,12 @@ from fastapi.responses import HTMLResponse, Response
 
 from strandline.salon.records.behind import behind_plan
 from strandline.salon.web import growing
+from strandline.salon.web.growing_ways import WEEKS, Beside, beside
 from strandline.salon.web.pages.plan import read_plan
 from strandline.salon.web.room import InRoom, Room
 from strandline.salon.web.show import show
 from strandline.salon.web.words import Manner, manner_of
+from strandline.service.plan.growing import trims_words
 
 router = APIRouter()
 
@@ -48,16 +50,36 @@ def growing_of(room: Room, stream: str, manner: Manner) -> dict[str, Any]:
         "picture_weeks": growing.PICTURE_WEEKS,
         "picture_px": growing.PICTURE_PX,
         "passes_words": growing.passes_words,
+        "trims": trims_words(made),
         "style": growing.style,
     }
 
 
 @router.get("/plans/{stream}/grow-out", response_class=HTMLResponse)
-def shown(request: Request, room: InRoom, stream: str) -> HTMLResponse:
-    """Show how a plan grows out."""
+def shown(request: Request, room: InRoom, stream: str, others: bool = False) -> HTMLResponse:
+    """Show how a plan grows out; the other ways beside it at once where that is asked."""
     client, _ = behind_plan(room.store, stream)
     said = growing_of(room, stream, manner_of(request.cookies))
-    return show(request, "growout.html", client=client, **said)
+    found = others_of(room, stream) if others and said["ways"] else None
+    return show(request, "growout.html", client=client, beside=found, weeks=WEEKS, **said)
+
+
+def others_of(room: Room, stream: str) -> list[Beside]:
+    """Give the plan and the other ways of its visit as they grow, made or as they were made."""
+    made = room.plans.of(stream)
+    _, behind = behind_plan(room.store, stream)
+    return room.once.of(
+        ("others", growing.content_of(made)),
+        lambda: beside(made, room.plans.ways(behind, made.plan.date)),
+    )
+
+
+@router.get("/plans/{stream}/grow-out/others", response_class=HTMLResponse)
+def others_alone(request: Request, room: InRoom, stream: str) -> HTMLResponse:
+    """Give the other ways alone, once they are planned."""
+    return show(
+        request, "growout-others.html", stream=stream, beside=others_of(room, stream), weeks=WEEKS
+    )
 
 
 @router.get("/plans/{stream}/grow-out/view", response_class=HTMLResponse)

@@ -93,9 +93,11 @@ class Dressed:
 
         Notes
         -----
-        A piece has the state of its middle. Hair keeps its length: what grows is trimmed.
+        A piece has the state of its middle. Hair keeps its length where no cuts are said: what
+        grows is trimmed.
         """
-        begins, tip = self.hair.edges(self.age(week), self.rate_cm_per_week)
+        age, rate = self.age(week), self.rate_cm_per_week
+        begins, tip = self.hair.in_week(week, age, rate).edges(age, rate)
         middle = (np.arange(pieces) + 0.5) / pieces
         starts = self.hair.starts(self.colours.starts_cm, self.colours.grown)
         out = np.empty((len(self.hair), pieces), dtype=np.int32)
@@ -160,9 +162,16 @@ class Figure:
         return float(whole[kept][levels > level].sum() / max(float(whole.sum()), 1e-300))
 
 
-def figure_of(scalp: Scalp, strands: Strands, style: HairStyle) -> Figure:
-    """Let the strands of a head fall, at the length they are worn."""
-    length = worn_lengths(scalp, strands, style)
+def figure_of(
+    scalp: Scalp, strands: Strands, style: HairStyle, length_cm: Floats | None = None
+) -> Figure:
+    """Let the strands of a head fall.
+
+    Parameters
+    ----------
+    length_cm : shape (N,)   stretched, the longest that each comes to; as they are worn if left out
+    """
+    length = worn_lengths(scalp, strands, style) if length_cm is None else length_cm
     return Figure(fall(scalp, strands, style, length), width_cm(strands))
 
 

@@ -5,39 +5,54 @@ const running = /** @type {HTMLElement} */ (document.getElementById("running"));
 const progress = /** @type {HTMLProgressElement} */ (document.getElementById("progress"));
 const stopped = /** @type {HTMLElement} */ (document.getElementById("stopped"));
 const failed = /** @type {HTMLElement} */ (document.getElementById("failed"));
+/** Where there is one they are planned when it is pressed, else at once. */
+const begin = document.getElementById("begin");
 
-const listening = new EventSource(place.dataset.run ?? "");
-running.hidden = false;
+/** @type {EventSource | null} */
+let listening = null;
 
-function quiet() {
-  listening.close();
-  running.hidden = true;
+function listen() {
+  listening = new EventSource(place.dataset.run ?? "");
+  running.hidden = false;
+  stopped.hidden = true;
+  failed.hidden = true;
+  if (begin) begin.hidden = true;
+  listening.addEventListener("progress", (event) => {
+    progress.value = JSON.parse(event.data);
+  });
+  listening.addEventListener("done", table);
+  listening.addEventListener("failed", (event) => {
+    quiet();
+    /** @type {{what: string, do: string}} */
+    const error = JSON.parse(event.data);
+    failed.textContent = `${error.what} ${error.do}`;
+    failed.hidden = false;
+  });
+  listening.addEventListener("error", stop);
 }
 
-listening.addEventListener("progress", (event) => {
-  progress.value = JSON.parse(event.data);
-});
+function quiet() {
+  listening?.close();
+  running.hidden = true;
+  if (begin) begin.hidden = false;
+}
 
-listening.addEventListener("done", async () => {
-  listening.close();
+function stop() {
+  quiet();
+  stopped.hidden = false;
+}
+
+async function table() {
+  listening?.close();
   const answer = await fetch(place.dataset.table ?? "");
-  place.innerHTML = await answer.text();
-});
+  if (answer.ok) place.innerHTML = await answer.text();
+  else stop();
+}
 
-listening.addEventListener("failed", (event) => {
-  quiet();
-  /** @type {{what: string, do: string}} */
-  const error = JSON.parse(event.data);
-  failed.textContent = `${error.what} ${error.do}`;
-  failed.hidden = false;
-});
-
-listening.addEventListener("error", () => {
-  quiet();
-  stopped.hidden = false;
-});
-
-document.getElementById("stop")?.addEventListener("click", () => {
-  quiet();
-  stopped.hidden = false;
-});
+document.getElementById("stop")?.addEventListener("click", stop);
+if (begin) {
+  begin.hidden = false;
+  begin.addEventListener("click", listen);
+} else {
+  listen();
+}
