@@ -228,7 +228,8 @@ def _length_by_places(x: Singles, y: Singles) -> Floats:
     count = points_apiece(x, y)
     dx, dy = (np.abs(np.diff(part, axis=1)) for part in (x, y))
     stepped = (dx + dy - dx * dy / np.float32(count)).sum(axis=1, dtype=np.float64)
-    return np.hypot(dx, dy).sum(axis=1, dtype=np.float64) / np.maximum(stepped, 1e-9)
+    run = np.hypot(dx, dy).sum(axis=1, dtype=np.float64)
+    return np.asarray(run / np.maximum(stepped, 1e-9))
 
 
 def _widths(wide: Places, pieces: int) -> Places:
