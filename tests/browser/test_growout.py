@@ -157,6 +157,32 @@ def test_it_grows_by_itself_only_where_motion_is_wanted(opened):
     assert still.locator("[data-says]").inner_text().startswith("Week 5")
 
 
+COVERED = """
+addEventListener("DOMContentLoaded", () => {
+  window.covered = [];
+  const heads = document.querySelector("[data-heads]");
+  new MutationObserver(() => window.covered.push([
+    heads.dataset.drawn, Boolean(heads.querySelector("[data-first], [data-wait]")),
+  ])).observe(heads, { attributeFilter: ["data-drawn"] });
+});
+"""
+
+
+def test_pictures_stand_until_all_of_the_hair_is_drawn(opened):
+    page = opened(init=COVERED)
+    told = page.evaluate("window.covered")
+    assert told[0] == ["moving", True]
+    assert all(covered == (drawn == "moving") for drawn, covered in told)
+    # Who takes the heads in hand before that sees them move.
+    page = opened(ready=None)
+    first = page.locator("[data-first]")
+    assert first.locator("img").evaluate_all("all => Promise.all(all.map((one) => one.decode()))")
+    assert first.is_visible()
+    page.wait_for_selector("[data-drawn]")
+    page.locator("[data-heads]").press("ArrowRight")
+    assert first.count() == 0
+
+
 NO_WEBGL = """
 const given = HTMLCanvasElement.prototype.getContext;
 HTMLCanvasElement.prototype.getContext = function (kind, ...rest) {

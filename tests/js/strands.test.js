@@ -44,7 +44,7 @@ test("bytes of another format or version are refused", () => {
     return Uint8Array.from(Buffer.from(text, "latin1")).buffer;
   };
   assert.throws(() => readStrands(other("strandline strands", "strandline plaits!")), RangeError);
-  assert.throws(() => readStrands(other('"version":3', '"version":4')), RangeError);
+  assert.throws(() => readStrands(other('"version":4', '"version":5')), RangeError);
   assert.throws(() => readStrands(new ArrayBuffer(2)));
 });
 

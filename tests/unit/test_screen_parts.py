@@ -70,7 +70,7 @@ def test_the_bytes_stand_little_endian_on_whole_eights():
         lambda content: content[: len(content) // 2],
         lambda content: b"\xff" * len(content),
         lambda content: content.replace(b"strandline strands", b"strandline plaits!"),
-        lambda content: content.replace(b'"version":3', b'"version":1'),
+        lambda content: content.replace(b'"version":4', b'"version":1'),
         lambda content: content.replace(b'"coding":"bend"', b'"coding":"fold"'),
         lambda content: struct.pack("<I", 2) + b"[]",
     ],

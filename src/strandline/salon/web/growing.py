@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 WEEKS = tuple(float(week) for week in range(27))
 PICTURE_WEEKS = (0, 4, 8, 12, 16)
 PICTURE_PX = 320
+FIRST_WEEK = 8
+"""The week that is shown first: its pictures stand until hair is drawn."""
 LEAST_STRIPES, LEAST_CONTRAST = 4.0, 4.0
 """Axes reach so far at least: dE00, levels."""
 
@@ -65,33 +67,28 @@ def curves(made: Made) -> tuple[Curves, ...]:
     return curves_of(made)
 
 
-def pictures(made: Made) -> dict[tuple[str, int], bytes]:
-    """Give the head from the front as PNG, by 'kept' or 'planned' and week."""
+def pictures(made: Made, week: int) -> dict[str, bytes]:
+    """Give the head from the front in a week as PNG, by 'kept' or 'planned'."""
     from strandline.salon.report.growout_pictures import front_heads  # noqa: PLC0415  # slow
 
-    found = front_heads(made, PICTURE_WEEKS, PICTURE_PX)
+    found = front_heads(made, (week,), PICTURE_PX)
     today = today_way([name for name, _week in found if name != "as planned"])
-    return {
-        ("planned" if name == "as planned" else "kept", round(week)): content
-        for (name, week), content in found.items()
-        if name in ("as planned", today)
-    }
+    return {"kept": found[today, week], "planned": found["as planned", week]}
 
 
-def picture(found: dict[tuple[str, int], bytes], look: str, week: int) -> bytes:
-    """Give one of the pictures.
+def check_picture(look: str, week: int) -> None:
+    """Refuse a picture that is not made.
 
     Raises
     ------
     ReadError   there is none of that name
     """
-    if (look, week) not in found:
+    if look not in ("kept", "planned") or week not in PICTURE_WEEKS:
         raise ReadError(
             f"There is no picture of '{look:.20}' in week {week}.",
             "Ask for kept or planned in week 0, 4, 8, 12 or 16.",
             "week",
         )
-    return found[look, week]
 
 
 def today_way(kept: list[str]) -> str:

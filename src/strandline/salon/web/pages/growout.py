@@ -49,6 +49,7 @@ def growing_of(room: Room, stream: str, manner: Manner) -> dict[str, Any]:
         "figures": growing.told_weeks(ways, manner),
         "picture_weeks": growing.PICTURE_WEEKS,
         "picture_px": growing.PICTURE_PX,
+        "first_week": growing.FIRST_WEEK,
         "passes_words": growing.passes_words,
         "trims": trims_words(made),
         "style": growing.style,
@@ -114,6 +115,7 @@ def picture(room: InRoom, stream: str, look: str, week: int) -> Response:
     """Give the head from the front in a week, 'kept' as today or 'planned'."""
     made = room.plans.of(stream)
     content = growing.content_of(made)
-    found = room.once.of(("pictures", content), lambda: growing.pictures(made))
+    growing.check_picture(look, week)
+    found = room.once.of(("pictures", content, week), lambda: growing.pictures(made, week))
     headers = {"cache-control": "private, max-age=60"}
-    return Response(growing.picture(found, look, week), media_type="image/png", headers=headers)
+    return Response(found[look], media_type="image/png", headers=headers)

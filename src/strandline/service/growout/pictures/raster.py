@@ -68,8 +68,14 @@ class Seen:
 
 
 def width_cm(strands: Strands) -> Floats:
-    """Give how wide each strand is drawn: the hairs that it stands for side by side, cm, (N,)."""
-    return np.asarray(strands.weight * strands.diameter_um * 1e-4)
+    """Give how wide each strand is drawn, cm, shape (N,): the hairs that it stands for.
+
+    Notes
+    -----
+    Hairs grow by twos and threes out of one opening and lie partly on each other: of their widths
+    side by side a share (`beside`) covers what is beneath.
+    """
+    return np.asarray(constants("fall")["beside"] * strands.weight * strands.diameter_um * 1e-4)
 
 
 def seen_of(
@@ -98,8 +104,10 @@ def seen_of(
     Pieces are drawn from the farthest to the nearest, each as points at most a place apart; a piece
     that lies under the head is left out. A strand wider than a place is drawn as so many lines, set
     apart like the hairs that it stands for; widths between whole places are met in the mean: of
-    strands half a place wide every second one is drawn. So hair covers the scalp as much in a small
-    picture as in a large one, and thin hair less.
+    strands half a place wide every second one is drawn. A line covers as many places as it steps
+    on, more than its length; so many fewer are drawn. So strands cover in the mean their width x
+    their length as seen, in a small picture as in a large one, and of a scalp under hair of
+    thickness t (width x length over area) exp(-t) is seen, as under straws thrown at random.
     """
     if not LEAST_PX <= size <= MOST_PX:
         raise OutOfRangeError(
@@ -115,7 +123,9 @@ def seen_of(
     x = at @ axes[0].astype(np.float32) * scale + half
     y = half - at @ axes[1].astype(np.float32) * scale
     z = at @ axes[2].astype(np.float32)
-    places = np.ones(len(at)) if wide_cm is None else np.asarray(wide_cm) * float(scale)
+    places = np.ones(len(at))
+    if wide_cm is not None:
+        places = np.asarray(wide_cm) * float(scale) * _length_by_places(x, y)
     lot = mixed(np.arange(len(at), dtype=np.uint64), 1)[0] if wide_cm is not None else 0.0
     wide = np.minimum(np.floor(places + lot), MOST_WIDE).astype(np.int32)
     width = _widths(wide, fallen.pieces)
@@ -124,8 +134,7 @@ def seen_of(
     cover = _mean((piece != NO_HAIR).astype(np.float32), size)
     ground = np.where(np.isfinite(depth), ground * _shade(cover), ground)
     behind = np.repeat(ground[..., None], 3, axis=2).astype(np.float32)
-    warm = np.float32(constants("light")["head_warmth"])
-    behind[np.isfinite(depth)] *= np.array([1 + warm, 1, 1 - warm], dtype=np.float32)
+    behind[np.isfinite(depth)] *= head_tint()
     return Seen(piece, light, behind, fine, fallen.pieces)
 
 
@@ -187,6 +196,13 @@ def encoded(linear: Floats | Singles) -> Picture:
     return np.asarray(table[np.rint(65535 * np.clip(linear, 0.0, 1.0)).astype(np.int32)])
 
 
+def head_tint() -> Singles:
+    """Give red, green and blue of the plain head against gray [1], shape (3,)."""
+    number = constants("light")
+    warm, pink = number["head_warmth"], number["head_pink"]
+    return np.array([1 + warm, 1 - pink, 1 - warm], dtype=np.float32)
+
+
 def own_order_cm(strands: int) -> Singles:
     """Give by how much each strand lies over its neighbours along its whole length, cm, (N,).
 
@@ -200,6 +216,20 @@ def points_apiece(x: Singles, y: Singles) -> int:
     """Give how many points draw each piece, so that none are more than a place apart."""
     longest = max(float(np.abs(np.diff(part, axis=1)).max(initial=0)) for part in (x, y))
     return max(math.ceil(longest), 1)
+
+
+def _length_by_places(x: Singles, y: Singles) -> Floats:
+    """Give the length of each strand as seen over the places that a line of it steps on, (N,).
+
+    Notes
+    -----
+    A step of (dx, dy) from anywhere in a place, both at most 1, stays there with (1 - dx)(1 - dy).
+    """
+    count = points_apiece(x, y)
+    dx, dy = (np.abs(np.diff(part, axis=1)) for part in (x, y))
+    stepped = (dx + dy - dx * dy / np.float32(count)).sum(axis=1, dtype=np.float64)
+    run = np.hypot(dx, dy).sum(axis=1, dtype=np.float64)
+    return np.asarray(run / np.maximum(stepped, 1e-9))
 
 
 def _widths(wide: Places, pieces: int) -> Places:

@@ -25,7 +25,7 @@ from strandline.base.errors import OutOfRangeError, ReadError
 Coding = Literal["plain", "bend"]
 Array = NDArray[Any]
 
-FORMAT, VERSION = "strandline strands", 3
+FORMAT, VERSION = "strandline strands", 4
 _EIGHT = 8
 
 

@@ -37,7 +37,7 @@ STEPS = {
 """Of places, lengths and widths in cm, growth in cm a week, shedding in weeks, factors in 1."""
 _LIGHT = (
     *("diffuse", "gloss", "gloss_power", "form", "strand"),
-    *("ground", "head", "head_warmth", "round", "order_cm"),
+    *("ground", "head", "head_warmth", "head_pink", "round", "order_cm"),
 )
 
 

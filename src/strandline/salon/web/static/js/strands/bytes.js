@@ -13,7 +13,7 @@
  */
 
 const FORMAT = "strandline strands";
-const VERSION = 3;
+const VERSION = 4;
 
 /** @type {Record<string, (buffer: ArrayBuffer, offset: number, count: number) => Whole>} */
 const READERS = {

@@ -10,6 +10,7 @@ export const RESTING_MS = 1200;
 const PATIENCE_MS = 6000;
 const PART_MS = 80;
 export const LEAST = 1 / 8;
+export const LEAST_WHOLE = 1 / 2;
 export const MOST = 4;
 const MOST_SCALE = 2;
 
@@ -35,11 +36,14 @@ export class Pace {
     return { ribbons: moving ? Math.min(ribbons, 1) : ribbons, scale: fine ? this.restScale : 1 };
   }
 
-  /** Give how many ribbons for each strand to draw part by part, and how many in a part. */
+  /**
+   * Give how many ribbons for each strand to draw part by part, and how many in a part: never so
+   * few, however long it takes, that they look like tape.
+   */
   inParts() {
     const most = 2 ** Math.floor(Math.log2(PATIENCE_MS / this.wholeMs));
     const part = (2 * PART_MS) / this.wholeMs; // of one of two heads
-    return { ribbons: Math.min(Math.max(most, LEAST), MOST), part: Math.min(part, 1) };
+    return { ribbons: Math.min(Math.max(most, LEAST_WHOLE), MOST), part: Math.min(part, 1) };
   }
 
   /**

@@ -104,7 +104,7 @@ export class Scene {
         ...shared,
         reflects: { value: light.head },
         loses: { value: light.round },
-        warmth: { value: light.head_warmth },
+        tint: { value: [1 + light.head_warmth, 1 - light.head_pink, 1 - light.head_warmth] },
       },
     });
     this.skin = new Geometry(gl, {

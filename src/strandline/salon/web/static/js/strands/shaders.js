@@ -129,10 +129,10 @@ void main() {
 
 export const HEAD_FRAGMENT = `#version 300 es
 precision highp float;
-uniform float warmth;
+uniform vec3 tint;
 in float light;
 out vec4 shownColour;
 ${ENCODED}
 void main() {
-  shownColour = vec4(encoded(max(light, 0.0) * vec3(1.0 + warmth, 1.0, 1.0 - warmth)), 1.0);
+  shownColour = vec4(encoded(max(light, 0.0) * tint), 1.0);
 }`;

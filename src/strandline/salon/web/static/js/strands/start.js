@@ -68,7 +68,6 @@ async function begin(root) {
     followWeek(root, words, slider, null);
     return;
   }
-  one(root, "[data-wait]").remove();
   followWeek(root, words, slider, view);
   if (!STILL.matches) letGrow(root, words, slider, view);
 }
@@ -84,9 +83,18 @@ function dressed(root, stage, told, slow) {
   const sides = [...stage.querySelectorAll("button[data-view]")].map(
     (side) => /** @type {HTMLButtonElement} */ (side),
   );
+  // Pictures stand until all of the hair is drawn, or until she takes the heads in hand.
+  const uncover = () => {
+    for (const cover of root.querySelectorAll("[data-first], [data-wait]")) cover.remove();
+  };
+  one(root, "[data-week]").addEventListener("input", uncover);
+  one(root, "[data-grow]").addEventListener("click", uncover);
+  root.querySelector("[data-kept]")?.addEventListener("change", uncover);
   const view = new View(one(root, "[data-heads]"), one(root, "canvas"), told, {
     slow,
+    whole: uncover,
     posed: (name) => {
+      uncover();
       for (const side of sides) {
         side.setAttribute("aria-pressed", String(side.dataset.view === name));
       }

@@ -27,14 +27,16 @@ export class View {
    * @param {HTMLElement} holder what is dragged and has the keys
    * @param {HTMLCanvasElement} canvas
    * @param {Told} told
-   * @param {{slow: boolean, posed: (name: string | null) => void}} how slow: drawn by the processor
-   *   alone; posed: told which of the named sides is seen, if any
+   * @param {{slow: boolean, posed: (name: string | null) => void, whole: () => void}} how slow:
+   *   drawn by the processor alone; posed: told which of the named sides is seen, if any; whole:
+   *   told whenever all of the hair is drawn
    */
   constructor(holder, canvas, told, how) {
     this.holder = holder;
     this.canvas = canvas;
     this.told = told;
     this.posed = how.posed;
+    this.whole = how.whole;
     this.scene = new Scene(canvas, told, { antialias: !how.slow });
     this.pace = new Pace(window.devicePixelRatio);
     this.planned = Math.max(told.head.ways.findIndex((way) => way.planned), 0);
@@ -132,17 +134,22 @@ export class View {
     const quality = this.pace.quality(false);
     if (!this.slow || quality.ribbons >= 1) {
       this.draw({ ...quality, ribbons: Math.max(quality.ribbons, 1) });
-      this.holder.dataset.drawn = "rest";
+      this.rested();
       return;
     }
     const finer = this.drawFiner();
     this.finer = finer;
     const go = () => {
       if (this.finer !== finer) finer.return();
-      else if (finer.next().done) this.holder.dataset.drawn = "rest";
+      else if (finer.next().done) this.rested();
       else window.requestAnimationFrame(go);
     };
     window.requestAnimationFrame(go);
+  }
+
+  rested() {
+    this.holder.dataset.drawn = "rest";
+    this.whole();
   }
 
   /** @param {import("./quality.js").Quality} quality */
