@@ -52,9 +52,9 @@ def test_a_plan_says_when_its_lightener_has_no_visit(capsys):
     product = plan["leans_on"][0]
     assert product["visits"] == 0
     assert product["own_percent"] == 0
-    assert "priors alone" in product["words"]
+    assert "what is usual" in product["words"]
     _, out, _ = run(capsys, "plan", LORNA)
-    assert "priors alone" in out
+    assert "what is usual" in out
 
 
 def test_a_plan_without_lightener_leans_on_none(capsys):

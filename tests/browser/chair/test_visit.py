@@ -100,7 +100,7 @@ def test_the_count_is_corrected_by_the_way(chair):
     page = chair.page
     chair.on()
     page.click("#count-less")
-    expect(page.locator("#count-words")).to_have_text("1 foils in this section")
+    expect(page.locator("#count-words")).to_have_text("1 foil in this section")
     expect(page.locator("#count-less")).to_be_disabled()
     chair.on(3)
     chair.sent()

@@ -58,5 +58,5 @@ def _visits(way: Way) -> str:
         return ""
     count = "1 visit" if way.visits == 1 else f"about {way.visits} visits"
     if way.plan.next_visit.old_share_before > 0:
-        return f"old colour nearly gone after {count} like it"
+        return f"all of it, with old colour nearly gone, after {count} like it"
     return f"all of it after {count} like it"

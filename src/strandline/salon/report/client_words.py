@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from strandline.salon.report.client_growout import growout_words
@@ -39,12 +40,15 @@ PLACES = {
 """Plain words for where a gloss goes."""
 
 
-def client_words(plan: ServicePlan) -> dict[str, Any]:
+def client_words(
+    plan: ServicePlan, ways: Sequence[Mapping[str, Any]] = ()
+) -> dict[str, Any]:
     """Give the data of `client-sheet.typ`.
 
     Parameters
     ----------
     plan : the plan
+    ways : rows of the other ways there were, as `ways_for_her` gives them
 
     Returns
     -------
@@ -67,7 +71,8 @@ def client_words(plan: ServicePlan) -> dict[str, Any]:
         "not_today": not_today(plan) if done else [],
         **growout_words(plan, shown=done),
         "range": _range(plan) if done else None,
-        "visits": _visits(plan) if done else [],
+        "visits": _visits(plan, counted=bool(ways)) if done else [],
+        "ways": list(ways),
         "back": _back(plan) if done else [],
         "cost": _cost(plan) if done else [],
         "year": _year(plan) if done else [],
@@ -158,23 +163,29 @@ def _light(stage: float) -> str:
     return next(word for s, word, _ in reversed(series) if stage >= s - 0.5)
 
 
-def _visits(plan: ServicePlan) -> list[str]:
+def _visits(plan: ServicePlan, *, counted: bool) -> list[str]:
+    """Count visits until her hair is light enough; ways count for themselves until all is there.
+
+    Without old colour both would count the same wish by two laws: then the ways alone do.
+    """
     out = []
     visits = plan.next_visit.visits
+    before, after = plan.next_visit.old_share_before, plan.next_visit.old_share_after.middle
+    if counted and not before:
+        return out
     if visits.low is not None and visits.middle is not None and visits.high is not None:
         low, usual, high = (round(x) for x in (visits.low, visits.middle, visits.high))
         if high > 1:
             out.append(
-                f"Your whole wish takes about {usual} visit{'' if usual == 1 else 's'}, "
-                f"{low} to {high}; this one counts."
+                "As many light strands as you wish, and as light, take about "
+                f"{usual} visit{'' if usual == 1 else 's'}, {low} to {high}; this one counts."
             )
         elif plan.technique_kind == "foils":
-            out.append("Your wish fits into this one visit.")
-    before, after = plan.next_visit.old_share_before, plan.next_visit.old_share_after.middle
+            out.append("This one visit brings as many light strands as you wish.")
     if before and after is not None and after < before:
         out.append(
-            f"Old colour is on about {before:.0%} of your hair now, and on about {after:.0%} "
-            "after this visit."
+            f"Old colour is on about {100 * before:.0f} % of your hair now, and on about "
+            f"{100 * after:.0f} % after this visit."
         )
     return out
 

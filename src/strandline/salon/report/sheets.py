@@ -12,7 +12,7 @@ import tempfile
 from collections.abc import Mapping, Sequence
 from importlib.resources import as_file, files
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 from xml.etree import ElementTree as ET
 
 from strandline.salon.report.client_growout import head_name, picture_name
@@ -21,6 +21,8 @@ from strandline.salon.report.strands import HEIGHT_MM, LOOKS, Look, strand_strip
 from strandline.salon.report.worksheet_words import worksheet_words
 from strandline.service.plan.model import ServicePlan
 
+Paper = Literal["a4", "us-letter"]
+"""A4 by ISO 216, Letter by ANSI/ASME Y14.1."""
 Try = tuple[float, float, bool]
 """Text size in points, least height of the map in mm, and whether the reasons are told too."""
 
@@ -50,17 +52,18 @@ MAP_TOP_MM = 6.0
 _SVG = "{http://www.w3.org/2000/svg}"
 
 
-def worksheet_pdf(plan: ServicePlan, foil_map_svg: str) -> bytes:
+def worksheet_pdf(plan: ServicePlan, foil_map_svg: str, *, paper: Paper = "a4") -> bytes:
     """Set the worksheet on one side.
 
     Parameters
     ----------
     plan : the plan
     foil_map_svg : its foil map, as `foil_map_svg` draws it
+    paper : its size
 
     Returns
     -------
-    bytes   a PDF of one A4 page
+    bytes   a PDF of one page
 
     Notes
     -----
@@ -68,6 +71,7 @@ def worksheet_pdf(plan: ServicePlan, foil_map_svg: str) -> bytes:
     compilation; what fits in none is scaled. There is no second page to spill onto.
     """
     words = worksheet_words(plan)
+    words["paper"] = paper
     drawings: dict[str, str | bytes] = {}
     words["sizes"] = [
         {"size": size, "map": least, "wordy": wordy}
@@ -84,6 +88,8 @@ def client_sheet_pdf(
     plan: ServicePlan,
     heads: Mapping[tuple[Look, int], bytes] | None = None,
     ways: Sequence[Mapping[str, Any]] = (),
+    *,
+    paper: Paper = "a4",
 ) -> bytes:
     """Set the client sheet.
 
@@ -92,14 +98,15 @@ def client_sheet_pdf(
     plan : the plan
     heads : pictures of the head as PNG, by look and place of the week; none without them
     ways : rows of the other ways there were, as `ways_for_her` gives them
+    paper : its size
 
     Returns
     -------
-    bytes   a PDF of one or two A4 pages
+    bytes   a PDF of one or two pages
     """
-    words = client_words(plan)
+    words = client_words(plan, ways)
     words["heads"] = bool(heads)
-    words["ways"] = list(ways)
+    words["paper"] = paper
     high = UNDER_HEADS_MM if heads else HEIGHT_MM
     drawings: dict[str, str | bytes] = {
         picture_name(look, number): strand_strip_svg(

@@ -178,7 +178,7 @@ def _leans(plan: ServicePlan) -> str:
         return ""
     visits = lightener[0].visits
     if not visits:
-        return " No visit yet with this lightener: the minutes are priors alone, the checks tell."
+        return " No visit yet with this lightener: the minutes are the usual ones, the checks tell."
     return (
         f" The minutes lean on {visits} {'visit' if visits == 1 else 'visits'} with this lightener."
     )

@@ -6,6 +6,7 @@ import json
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
+from strandline.salon.records.bench import practice
 from strandline.salon.web import hair_seen
 from strandline.salon.web.head_drawn import head_drawn
 from strandline.salon.web.show import environment, show
@@ -68,6 +69,7 @@ def page_of(
         state=_for_script(state_of(sitting)),
         words=_for_script(words()),
         colours=_for_script(_colours()),
+        currency=practice(request.app.state.room.store).costs.get("currency", ""),
         inch=CM_PER_INCH if manner_of(request.cookies).units == "us" else 1.0,
     )
 

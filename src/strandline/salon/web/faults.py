@@ -39,9 +39,9 @@ def number(text: str, field: str, faults: Faults, low: float, high: float) -> fl
     except ValueError:
         shown = text.strip()[:40]
         what = f"'{shown}' is no number." if shown else "Nothing is written here."
-        faults.add(field, what, f"Write a figure from {low:g} to {high:g}.")
+        faults.add(field, what, f"Write a figure from {low:.15g} to {high:.15g}.")
         return None
     if not low <= value <= high:
-        faults.add(field, f"It is {value:g}; it must be {low:g} to {high:g}.", "Look at it again.")
+        faults.add(field, f"It is {value:.15g}; it must be {low:.15g} to {high:.15g}.", "Look at it again.")
         return None
     return value

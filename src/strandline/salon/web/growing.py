@@ -132,17 +132,19 @@ def charts(ways: tuple[Curves, ...], threshold: float) -> list[Drawn]:
     )
     why = {
         line.title: _(
-            "How strongly growth shows along the parting. Across: from where on she sees a line."
+            "How strongly growth shows along the parting: its length times how far its colour "
+            "differs (dE00 cm). Across: from where on she sees a line."
         ),
         stripes.title: _(
-            "What the work adds across the parting, at the mirror, over hair left alone."
+            "What the work adds across the parting, at the mirror, over hair left alone: how far "
+            "colours differ (dE00)."
         ),
-        contrast.title: _("Levels between light and dark hair over the first 6 cm."),
+        contrast.title: _("How many levels lie between light and dark hair, over the first 6 cm."),
     }
     if not most("stripes"):
         why[stripes.title] = _("The work adds none across the parting in half a year.")
     return [
-        Drawn(f"{one.title}, {one.unit}", why[one.title], chart_svg(one, _words(one)))
+        Drawn(one.title, why[one.title], chart_svg(one, _words(one)))
         for one in (line, stripes, contrast)
     ]
 

@@ -11,7 +11,7 @@ from fastapi.responses import HTMLResponse
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from strandline.salon.web.words import catalogue, manner_of, minutes, span
+from strandline.salon.web.words import between, catalogue, manner_of, minutes, span
 
 if TYPE_CHECKING:
     from fastapi import Request
@@ -35,7 +35,7 @@ def environment() -> Environment:
     )
     made.install_gettext_translations(catalogue(), newstyle=True)  # type: ignore[attr-defined]
     made.filters |= {"minutes": minutes, "span": span, "drawing": Markup}
-    made.globals["static"] = static
+    made.globals |= {"static": static, "between": between}
     return made
 
 

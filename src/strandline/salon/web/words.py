@@ -19,6 +19,7 @@ GRAMS_PER_OUNCE = 28.349523125
 """The avoirdupois ounce, exactly 0.45359237 kg / 16: NIST Handbook 44, appendix C."""
 CM_PER_INCH = 2.54
 """Exactly: NIST Handbook 44, appendix C."""
+NO_BREAK = "\u00a0"
 Units = Literal["metric", "us"]
 
 
@@ -57,6 +58,11 @@ class Manner:
         """Give the locale of Babel whose days and hours these are."""
         return "en_US" if self.units == "us" else "en_GB"
 
+    @property
+    def paper(self) -> Literal["a4", "us-letter"]:
+        """Give the paper that sheets are set on."""
+        return "us-letter" if self.units == "us" else "a4"
+
     def grams(self, value: float) -> str:
         """Write a weight that is weighed; a scale at the chair shows grams either way."""
         if self.units == "us":
@@ -64,8 +70,19 @@ class Manner:
         return f"{value:.4g} g"
 
     def length(self, cm: float) -> str:
-        """Write a length."""
-        return f"{cm / CM_PER_INCH:.1f} in" if self.units == "us" else f"{cm:.3g} cm"
+        """Write a length to the nearest tenth."""
+        return f"{self._measured(cm)}{NO_BREAK}{self._unit}"
+
+    def stretch(self, from_cm: float, to_cm: float) -> str:
+        """Write a stretch of length, its unit once: 0-1.2 cm."""
+        return f"{self._measured(from_cm)}–{self._measured(to_cm)}{NO_BREAK}{self._unit}"
+
+    @property
+    def _unit(self) -> str:
+        return "in" if self.units == "us" else "cm"
+
+    def _measured(self, cm: float) -> str:
+        return f"{round(cm / CM_PER_INCH if self.units == 'us' else cm, 1):g}"
 
     def day(self, value: dt.date | str | None) -> str:
         """Write a day in words."""
@@ -81,9 +98,16 @@ class Manner:
 
 
 def minutes(value: float) -> str:
-    """Write a stretch of time: 45 min, 3 h 20."""
-    whole = round(value)
-    return f"{whole} min" if whole < 60 else f"{whole // 60} h {whole % 60:02d}"
+    """Write a stretch of time, which no line breaks: 45 min, 3 h 20 min, 2 h."""
+    hours, rest = divmod(round(value), 60)
+    told = [f"{hours} h"] if hours else []
+    told += [f"{rest} min"] if rest or not hours else []
+    return " ".join(told).replace(" ", NO_BREAK)
+
+
+def between(low: float, high: float) -> str:
+    """Write a range, or the one figure that both its ends are."""
+    return f"{low:g}" if low == high else f"{low:g}–{high:g}"
 
 
 def span(figure: Any, form: str = "g") -> str:  # noqa: ANN401  # a Figure, or its JSON

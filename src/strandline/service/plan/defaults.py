@@ -35,7 +35,7 @@ def defaults_told(c: Consultation, *, pace_learned: bool = False) -> list[Defaul
         out.append(_default("money", "no floor of a price"))
     if not c.practice:
         pace = ", with the pace your visits told" if pace_learned else ""
-        out.append(_default("practice", f"starting values of the bench{pace}"))
+        out.append(_default("practice", f"the trade's starting values{pace}"))
     return out
 
 

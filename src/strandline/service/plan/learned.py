@@ -95,7 +95,7 @@ def leaning(what: str, learnt: Learnt) -> Leaning:
 
 def _words(learnt: Learnt, low: float, middle: float, high: float) -> str:
     if not learnt.visits:
-        return "No visit yet: it stands on priors alone, the first checks tell."
+        return "No visit yet: it stands on what is usual; the first checks tell."
     told = " Not told from the usual yet." if low < 1 < high else ""
     rate = f"{middle:.2f} of the usual rate ({low:.2f} to {high:.2f})"
     return f"{learnt.sentence} Works at {rate}.{told}"

@@ -215,8 +215,12 @@ def _more(way: Way, before: Way | None) -> str:
     """Say what a way takes more than the one before it, where both have foils."""
     if before is None or not before.foils:
         return f", {way.minutes / 60:.1f} h"
-    hours = f"{round(way.minutes / 60, 1) - round(before.minutes / 60, 1):+.1f} h"
+    hours = _against(round(way.minutes / 60, 1) - round(before.minutes / 60, 1), "h", 1)
     if way.money is None or before.money is None:
-        return f"; {hours} on {before.name}"
-    money = f"{way.money - before.money:+.0f} {way.plan.quote.currency}"
-    return f"; {hours}, {money} on {before.name}"
+        return f"; {hours} than {before.name}"
+    money = _against(way.money - before.money, way.plan.quote.currency, 0)
+    return f"; {hours} and {money} than {before.name}"
+
+
+def _against(change: float, unit: str, places: int) -> str:
+    return f"{abs(change):.{places}f} {unit} {'less' if change < 0 else 'more'}"

@@ -14,7 +14,7 @@ from strandline.salon.records.gates import Gate, gates_of, override
 from strandline.salon.records.keep import start_visit
 from strandline.salon.records.look import document, head_today
 from strandline.salon.records.shelf import token_of
-from strandline.salon.web.words import _
+from strandline.salon.web.words import Manner, _
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -134,7 +134,7 @@ def _missing(
     if said["date"] != room.today.isoformat():
         out.append(
             Missing(
-                _("This plan is for %(day)s, not for today.") % {"day": said["date"]},
+                _("This plan is for %(day)s, not for today.") % {"day": Manner().day(said["date"])},
                 _("Plan her visit for today: tests and growth are counted to the day."),
                 _("Open her page"),
                 f"/clients/{client}",

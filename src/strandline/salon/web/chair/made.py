@@ -159,7 +159,7 @@ def _gloss(step: GlossStep) -> ChairGloss:
     return ChairGloss(
         place=step.place,
         recipe=", ".join([*grams, developer])[:200] if mixed else step.kind,
-        grams=[*grams, developer] if mixed else [step.kind],
+        grams=[*grams, developer] if mixed else ["from the same bowl"],
         first_look_min=step.first_look_min,
         minutes_low=step.minutes_low,
         minutes_high=step.minutes_high,

@@ -64,6 +64,7 @@ def _way_words() -> dict[str, str]:
         "back_takes": _("It takes back what was tapped at {time}"),
         "nothing_back": _("Nothing to take back"),
         "count": _("{count} foils in this section"),
+        "count_one": _("1 foil in this section"),
         "count_less": _("One foil less"),
         "count_more": _("One foil more"),
     }

@@ -21,7 +21,7 @@ from strandline.salon.web.head_now import head_now
 from strandline.salon.web.reading import row_of
 from strandline.salon.web.room import InRoom, Room
 from strandline.salon.web.show import show
-from strandline.salon.web.timeline import timeline
+from strandline.salon.web.timeline import marks, timeline
 
 router = APIRouter()
 
@@ -53,8 +53,10 @@ def _page(
         head=head,
         client=client,
         plans=plans,
+        of_today=next((one for one in plans if one.date == room.today.isoformat()), None),
         now=head_now(head, room.today),
         line=timeline(head, room.today),
+        marks=marks(head),
         coming=coming,
         next_day=max(foils.first, room.today) if foils else room.today,
         purposes=PURPOSES,

@@ -17,8 +17,10 @@ from strandline.salon.report.drawing import draw_kept_map
 from strandline.salon.report.sheets import client_sheet_pdf, worksheet_pdf
 from strandline.salon.web.changing import changed
 from strandline.salon.web.compare import compared
+from strandline.salon.web.plan_told import comes_first, foil_runs, supposed
 from strandline.salon.web.room import InRoom, Room
 from strandline.salon.web.show import show
+from strandline.salon.web.words import manner_of
 from strandline.service.consultation import words
 from strandline.service.plan.model import ServicePlan
 
@@ -79,6 +81,9 @@ def shown(request: Request, room: InRoom, stream: str) -> HTMLResponse:
         heavy=[one for one in plan.reasons if one.weight in HEAVY],
         rest=[one for one in plan.reasons if one.weight not in HEAVY],
         cautions=_by_step(plan),
+        foil_runs=foil_runs(plan.foils),
+        supposed=list(supposed(plan.defaults)),
+        first=comes_first([one for one in plan.reasons if one.weight in HEAVY], client),
         hex_of=hex_of,
         asks=asked(room, behind),
         ends=plan_ends(room, plan),
@@ -183,20 +188,22 @@ def take_change(
 
 
 @router.get("/plans/{stream}/worksheet.pdf")
-def worksheet(room: InRoom, stream: str) -> Response:
-    """Give the worksheet, one side of A4."""
+def worksheet(request: Request, room: InRoom, stream: str) -> Response:
+    """Give the worksheet, one side of the paper that this device's units go with."""
     plan = read_plan(room, stream)
-    return _pdf(worksheet_pdf(plan, draw_kept_map(plan)), f"worksheet-{plan.date}.pdf")
+    made = worksheet_pdf(plan, draw_kept_map(plan), paper=manner_of(request.cookies).paper)
+    return _pdf(made, f"worksheet-{plan.date}.pdf")
 
 
 @router.get("/plans/{stream}/client-sheet.pdf")
-def client_sheet(room: InRoom, stream: str) -> Response:
+def client_sheet(request: Request, room: InRoom, stream: str) -> Response:
     """Give the client sheet, with its pictures of the head as it grows."""
     from strandline.salon.report.folder import heads_of  # noqa: PLC0415  # slow
 
     plan = read_plan(room, stream)
     heads = heads_of(room.plans.of(stream))
-    return _pdf(client_sheet_pdf(plan, heads), f"for-the-client-{plan.date}.pdf")
+    made = client_sheet_pdf(plan, heads, paper=manner_of(request.cookies).paper)
+    return _pdf(made, f"for-the-client-{plan.date}.pdf")
 
 
 def _pdf(content: bytes, name: str) -> Response:

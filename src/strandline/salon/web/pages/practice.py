@@ -34,6 +34,7 @@ GROUPS = (
     ("lightener", N_("Lightener and bowls")),
     ("checks", N_("Checks")),
     ("gloss", N_("Gloss and shadow")),
+    ("return", N_("Coming back")),
     ("other", N_("Everything else")),
 )
 ORDER = [name for name, _title in GROUPS]
@@ -77,6 +78,7 @@ def _group(name: str) -> str:
             "helper",
             "pitch",
         ),
+        "return": ("interval", "gloss_return"),
         "lightener": ("gram", "bowl", "weak", "main", "scalp", "dark", "powder", "white_needs"),
         "checks": ("check", "wet", "bias"),
         "gloss": ("shadow", "gloss", "toner", "violet", "demi", "lowlight"),

@@ -12,6 +12,7 @@ from sqlalchemy import select
 
 from strandline.base.facts.fold import fold
 from strandline.salon.records.drafts import open_drafts
+from strandline.salon.records.look import clients
 from strandline.salon.records.readings import facts_of
 from strandline.salon.records.returns import Return, returns
 from strandline.salon.records.shelf import shelf
@@ -48,7 +49,12 @@ def today(request: Request, room: InRoom) -> HTMLResponse:
     plans = plans_on(room.store, day.isoformat())
     running = visits_of(room.store, day.isoformat())
     begun = {one.plan for one in running}
-    soon = [one for one in returns(room.store, day.isoformat()) if _near(one, day)]
+    here = {one.name for one in (*plans, *running)}
+    soon = [
+        one
+        for one in returns(room.store, day.isoformat())
+        if _near(one, day) and not (one.first == day and one.name in here)
+    ]
     low = [row for row in shelf(room.store, day.isoformat()) if row.low]
     waiting: list[PlanRow] = [one for one in plans if one.stream not in begun]
     return show(
@@ -59,6 +65,7 @@ def today(request: Request, room: InRoom) -> HTMLResponse:
         asking=open_drafts(room.store),
         soon=soon,
         low=low,
+        fresh=not clients(room.store),
     )
 
 

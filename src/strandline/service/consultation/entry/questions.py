@@ -194,7 +194,7 @@ QUESTIONS: tuple[Question, ...] = (
                     stretchy=N_("Stretchy"), breaking=N_("Breaking"),
                 ),
             ),
-            _figure("bonds", N_("Bonds worn"), (0, 16, 40, 80), 0, 400, "", needed=False),
+            _figure("bonds", N_("Extension bonds worn"), (0, 16, 40, 80), 0, 400, "", needed=False),
         ),
     ),
     Question(

@@ -29,7 +29,7 @@ export function showLarge(now) {
   find("#count").hidden = !isPlacing;
   if (way.section) {
     const count = way.section.last - way.section.first + 1 + off;
-    say(find("#count-words"), word("count", { count }));
+    say(find("#count-words"), word(count === 1 ? "count_one" : "count", { count }));
     find("#count-less").toggleAttribute("disabled", count <= 1);
   }
   const pause = find("#pause");
