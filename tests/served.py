@@ -7,14 +7,20 @@ import threading
 import time
 
 
+def free_port() -> int:
+    """Give a port of this machine that nothing listens on."""
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port: int = free.getsockname()[1]
+        return port
+
+
 class Served:
     """The app on a port of its own; `stop` lets go of it, `start` takes the same port again."""
 
     def __init__(self, room) -> None:
         self.room = room
-        with socket.socket() as free:
-            free.bind(("127.0.0.1", 0))
-            self.port = free.getsockname()[1]
+        self.port = free_port()
         self.start()
 
     @property

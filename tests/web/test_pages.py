@@ -368,3 +368,20 @@ def test_nothing_is_written_of_what_is_not_there(app, room, path, sent):
     before = streams()
     assert app.post(path, data=sent).status_code == 404
     assert streams() == before
+
+
+def test_a_plan_asked_for_twice_at_once_is_made_once(room, plan, monkeypatch):
+    import threading
+
+    from strandline.salon.web import room as rooms
+
+    made, make = [], rooms.make_from
+    monkeypatch.setattr(rooms, "make_from", lambda *a, **k: made.append(1) or make(*a, **k))
+    found = []
+    both = [threading.Thread(target=lambda: found.append(room.plans.of(plan))) for _ in range(2)]
+    for one in both:
+        one.start()
+    for one in both:
+        one.join(60)
+    assert len(made) == 1
+    assert found[0] is found[1]

@@ -83,14 +83,22 @@ def test_a_named_person_answers_for_a_wait_and_it_stays_a_caution(app, room, noo
 
 @bare
 @pytest.mark.parametrize(
-    ("person", "reason"), [("", "long enough by far"), ("Ada", "short"), ("A" * 61, "long enough")]
+    ("person", "reason", "field"),
+    [
+        ("", "long enough by far", "person"),
+        ("Ada", "short", "reason"),
+        ("A" * 61, "long enough", "person"),
+    ],
 )
-def test_an_answer_without_name_or_reason_says_so_beside_its_field(app, room, plan, person, reason):
+def test_an_answer_without_name_or_reason_says_so_beside_its_field(
+    app, room, plan, person, reason, field
+):
     set_region(room.store, room.scribe, "EU")
     said = {"gate": "health.alert_test", "person": person, "reason": reason}
     answer = app.post(f"/plans/{plan}/answers", data=said)
     assert answer.status_code == 422
-    assert 'id="fault-health.alert_test"' in answer.text
+    assert f'aria-describedby="fault-{field}"' in answer.text
+    assert f'id="fault-{field}"' in answer.text
     assert reason in answer.text
 
 

@@ -10,6 +10,8 @@ from typing import Any, Literal
 from strandline.base.facts.fact import NAME_PATTERN, canonical, date_holds, whole
 
 MOST_FOILS = 400
+_NO_LETTER = re.compile("[\0\ud800-\udfff]")
+"""What no text holds: the null letter, which a database cuts at, and halves of a pair."""
 Type = Literal["text", "name", "date", "word", "whole", "number", "wholes", "yes"]
 
 
@@ -64,8 +66,7 @@ class Field:
             return date_holds(value)
         if self.type == "name":
             return re.fullmatch(NAME_PATTERN, value) is not None
-        half = any("\ud800" <= letter <= "\udfff" for letter in value)
-        return self.low <= len(value) <= self.high and not half
+        return self.low <= len(value) <= self.high and _NO_LETTER.search(value) is None
 
 
 @dataclass(frozen=True, slots=True)

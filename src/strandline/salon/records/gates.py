@@ -154,11 +154,11 @@ def override(
                 gate.do,
                 gate.about,
             )
-        if not person.strip() or len(reason.strip()) < 10:
+        if not person.strip():
+            raise OutOfRangeError("Nobody is named.", "Say who answers for it.", "person")
+        if len(reason.strip()) < 10:
             raise OutOfRangeError(
-                "An override wants a person's name and a written reason of ten letters or more.",
-                "Say who answers for it, and why.",
-                gate.about,
+                "A written reason of ten letters or more is wanted.", "Say why.", "reason"
             )
         payload = {
             "gate": gate.about,

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, Protocol
 from sqlalchemy import select
 
 from strandline.base.errors import OutOfRangeError, ReadError
-from strandline.base.facts.field import field_at_fault
+from strandline.base.facts.field import Field, field_at_fault
 from strandline.salon.records.again import whole
 from strandline.salon.records.append import Taken, append_in, edit_in
 from strandline.salon.records.folded import fold_client
@@ -74,10 +74,19 @@ def check(sort: str, kind: str, payload: Mapping[str, Any]) -> None:
     said = {name: value for name, value in payload.items() if value is not None}
     name = field_at_fault(kinds_of(sort)[kind], said)
     if name:
-        value = f"'{said[name]!s:.60}'" if name in said else "not given"
         about = kinds_of(sort)[kind].fields.get(name)
         means = f"{name}: {about.about}" if about else f"'{name}' is not part of it"
-        raise OutOfRangeError(f"The {name} is {value}.", f"Say {means}.", f"{kind}.{name}")
+        what = f"The {name} is {_value_words(said.get(name), about)}."
+        raise OutOfRangeError(what, f"Say {means}.", f"{kind}.{name}")
+
+
+def _value_words(value: Any, about: Field | None) -> str:  # noqa: ANN401  # whatever JSON holds
+    """Say a value that cannot be; of a text that is too long, how long it is and may be."""
+    if value is None:
+        return "not given"
+    if about is not None and about.type == "text" and len(str(value)) > about.high:
+        return f"{len(str(value))} letters long; it may be {about.high:g}"
+    return f"'{value!s:.60}'"
 
 
 def add_client(
@@ -97,18 +106,29 @@ def sign_test(store: Store, scribe: Scribe, client: str, said: Mapping[str, Any]
     ----------
     said : as `test.signed` without `expires_on`, which is counted from `applied_on`
     """
+    return write(store, scribe, client, "test.signed", with_last_day(said))
+
+
+def with_last_day(said: Mapping[str, Any]) -> dict[str, Any]:
+    """Give a signed test with the last day it counts.
+
+    Raises
+    ------
+    OutOfRangeError   the day it was put on is none
+    """
     from strandline.service.care.gates import limits, months_later  # noqa: PLC0415  # slow
 
+    months = int(limits()["alert_test_months"].value)
     try:
         applied = dt.date.fromisoformat(str(said.get("applied_on")))
-    except ValueError:
+        last = months_later(applied, months)
+    except (ValueError, OverflowError):
         raise OutOfRangeError(
             f"The day the test was put on is '{said.get('applied_on')!s:.40}'.",
             "Write it as 2026-12-09.",
             "test.signed.applied_on",
         ) from None
-    last = months_later(applied, int(limits()["alert_test_months"].value))
-    return write(store, scribe, client, "test.signed", {**said, "expires_on": last.isoformat()})
+    return {**said, "expires_on": last.isoformat()}
 
 
 class Version(NamedTuple):

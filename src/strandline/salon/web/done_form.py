@@ -13,10 +13,11 @@ from strandline.base.errors import OutOfRangeError
 from strandline.base.facts.field import MOST_FOILS
 from strandline.salon.records.again import whole
 from strandline.salon.records.append import append_in
-from strandline.salon.records.keep import check, write_in
+from strandline.salon.records.keep import check
+from strandline.salon.records.once import Deed, Sent, is_new, write_deeds
 from strandline.salon.records.played import played
 from strandline.salon.records.scribe import Scribe
-from strandline.salon.web.faults import Faults, number
+from strandline.salon.web.faults import Faults, day, number
 
 if TYPE_CHECKING:
     from sqlalchemy import Connection
@@ -26,6 +27,8 @@ if TYPE_CHECKING:
 
 AREAS = ("whole", "front", "crown", "back", "sides")
 RETURNS = ("foils_on", "gloss_on")
+FARTHEST_RETURN = dt.timedelta(days=3 * 366)
+"""Farther ahead is a slip of the year."""
 Said = tuple[str, dict[str, Any]]
 """A kind and its payload."""
 
@@ -94,17 +97,17 @@ def read_form(form: Mapping[str, str], visit: Visit, today: dt.date) -> tuple[Do
     added = foils_in(form.get("added", ""), "added", faults)
     if added:
         section = form.get("added_section", "").strip() or "elsewhere"
-        facts.append(("foil.added", {"foils": added, "section": section[:60]}))
+        facts.append(("foil.added", {"foils": added, "section": section}))
     facts += [
         ("bowl.left", {"bowl": name[5:], "amount": amount})
         for name, amount in form.items()
-        if name.startswith("left-") and amount in ("none", "some", "half")
+        if name.startswith("left-") and amount
     ]
     for area in AREAS:
         facts += _result(form, area, faults)
     note = form.get("note", "").strip()
     if note:
-        facts.append(("note", {"text": note[:2000]}))
+        facts.append(("note", {"text": note}))
     outcome = form.get("outcome", "finished")
     if visit.ended is None:
         facts.append(("visit.ended", {"outcome": outcome}))
@@ -113,7 +116,7 @@ def read_form(form: Mapping[str, str], visit: Visit, today: dt.date) -> tuple[Do
             check("visit", kind, payload)
         except OutOfRangeError as error:
             faults.take(error, _field(kind, error.where, payload))
-    back = {name: _day(form.get(name, ""), name, today, faults) for name in RETURNS}
+    back = {name: _return(form.get(name, ""), name, today, faults) for name in RETURNS}
     return DoneForm(form.get("as_planned") == "yes", tuple(facts), back), faults
 
 
@@ -128,7 +131,7 @@ def _result(form: Mapping[str, str], area: str, faults: Faults) -> list[Said]:
     for name in ("tone", "remedy"):
         word = form.get(f"{name}-{area}", "").strip()
         if word:
-            said[name] = word[:60]
+            said[name] = word
     return [("result.seen", said)]
 
 
@@ -137,28 +140,24 @@ def _field(kind: str, where: str, payload: Mapping[str, Any]) -> str:
     part = where.rpartition(".")[2]
     if kind == "result.seen":
         return f"{'even' if part == 'evenness' else part}-{payload['area']}"
-    return {"foil.dropped": "dropped", "foil.added": "added"}.get(kind, part)
+    if kind == "bowl.left":
+        return f"left-{payload['bowl']}"
+    if kind == "foil.added" and part == "section":
+        return "added_section"
+    return {"foil.dropped": "dropped", "foil.added": "added", "note": "note"}.get(kind, part)
 
 
-def _day(text: str, field: str, today: dt.date, faults: Faults) -> str | None:
-    if not text.strip():
-        return None
-    try:
-        day = dt.date.fromisoformat(text.strip())
-    except ValueError:
-        faults.add(field, f"'{text.strip()[:40]}' is no day.", "Choose a day, or leave it empty.")
-        return None
-    if day <= today:
-        faults.add(field, f"{day} is not to come.", "Choose a day after today.")
-        return None
-    return day.isoformat()
+def _return(text: str, field: str, today: dt.date, faults: Faults) -> str | None:
+    tomorrow = today + dt.timedelta(days=1)
+    found = day(text, field, faults, tomorrow, today + FARTHEST_RETURN)
+    return found.isoformat() if found else None
 
 
 @whole
 def write_done(
-    room: Room, stream: str, client: str, visit: Visit, plan: str, done: DoneForm
+    room: Room, stream: str, client: str, visit: Visit, plan: str, done: DoneForm, form: Sent
 ) -> None:
-    """Write down what was said; all of it, or nothing.
+    """Write down what was said; all of it, or nothing, and once.
 
     Parameters
     ----------
@@ -166,16 +165,22 @@ def write_done(
     stream, client : of the visit and whose it is
     visit : as its facts say until now
     plan : plan.json, '' where none was followed
-    done : the form
+    done : what the form says
+    form : as it was sent
+
+    Raises
+    ------
+    StaleError   it was sent before, filled in otherwise
     """
+    deeds = [Deed(stream, *said, sort="visit", client=client) for said in done.facts]
+    if any(done.back.values()):
+        deeds.append(Deed(client, "client.return", done.back))
     with room.store.writing() as connection:
+        if not is_new(connection, form):
+            return
         if done.as_planned and plan and not visit.sections:
             _play(connection, room, stream, client, visit, json.loads(plan))
-        for kind, payload in done.facts:
-            fact = room.scribe.fact(connection, stream, kind, payload, sort="visit")
-            append_in(connection, [fact], sort="visit", client=client)
-        if any(done.back.values()):
-            write_in(connection, room.scribe, client, "client.return", done.back)
+        write_deeds(connection, room.scribe, form, deeds)
 
 
 LEFT_TO_THE_FORM = ("visit.started", "visit.ended", "bowl.left", "result.seen")

@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Sequence
 
 from strandline.base.errors import OutOfRangeError, StrandlineError
+from strandline.salon.web.wall import status_of
 
 
 class Faults(dict[str, StrandlineError]):
     """Errors by field; the first of a field stands."""
+
+    @property
+    def status(self) -> int:
+        """Give the status of HTTP that a page with them has."""
+        return max((status_of(one) for one in self.values() if one.code == "stale"), default=422)
 
     def add(self, field: str, what: str, do: str) -> None:
         """Say what is wrong with a field."""
@@ -23,6 +30,28 @@ def field_of(error: StrandlineError, fields: Sequence[str], otherwise: str) -> s
     """Give the field that an error is about, by where it says it stands."""
     last = error.where.rpartition(".")[2].rpartition(" ")[2]
     return last if last in fields else otherwise
+
+
+def day(text: str, field: str, faults: Faults, first: dt.date, last: dt.date) -> dt.date | None:
+    """Read a day as a form sends it; None where it is empty, or no day, or none of those it may be.
+
+    Parameters
+    ----------
+    text : YYYY-MM-DD, empty where it is left out
+    field : its name
+    first, last : the days it may be
+    """
+    if not text.strip():
+        return None
+    try:
+        found = dt.date.fromisoformat(text.strip())
+    except ValueError:
+        faults.add(field, f"'{text.strip()[:40]}' is no day.", "Choose a day, or leave it empty.")
+        return None
+    if not first <= found <= last:
+        faults.add(field, f"{found} is not from {first} to {last}.", "Look at the day again.")
+        return None
+    return found
 
 
 def number(text: str, field: str, faults: Faults, low: float, high: float) -> float | None:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import threading
-from collections import OrderedDict
 from hashlib import blake2b
 from typing import TYPE_CHECKING
 
+from strandline.base.remembered import Kept
 from strandline.service.plan.outcome import Outcome, outcome_of
 from strandline.service.plan.outlook import Outlook, outlooks
 
@@ -24,8 +23,7 @@ class Outcomes:
     """Outcomes by the content of what they were computed from."""
 
     def __init__(self) -> None:
-        self._kept: OrderedDict[bytes, Outcome] = OrderedDict()
-        self._lock = threading.Lock()
+        self._kept = Kept(KEPT)
 
     def outlooks(self, sitting: Sitting) -> Iterator[Outlook]:
         """Give what a consultation under way may come to, better with each step.
@@ -40,16 +38,7 @@ class Outcomes:
 
         def asked(c: Consultation) -> Outcome:
             key = blake2b(f"{mark} {c.model_dump_json()}".encode()).digest()
-            with self._lock:
-                known = self._kept.get(key)
-            if known is None:
-                known = outcome_of(c, sitting.day, earlier=sitting.earlier)
-            with self._lock:
-                self._kept[key] = known
-                self._kept.move_to_end(key)
-                while len(self._kept) > KEPT:
-                    self._kept.popitem(last=False)
-            return known
+            return self._kept.of(key, lambda: outcome_of(c, sitting.day, earlier=sitting.earlier))
 
         return outlooks(
             sitting.answers, sitting.beneath, sitting.day, asked, settled=sitting.settled

@@ -3,28 +3,27 @@
 from __future__ import annotations
 
 import datetime as dt
-import threading
-from collections import OrderedDict
 from concurrent.futures import Executor, ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, TypeVar
 
 from fastapi import Depends, Request
 
+from strandline.base.remembered import Kept
 from strandline.salon.records.behind import Behind, behind_plan, make_from, ways_from
 from strandline.salon.records.learned import learned
 from strandline.salon.records.look import document
 from strandline.salon.records.scribe import Scribe, now
-from strandline.salon.web.once import Once
 from strandline.salon.web.outcomes import Outcomes
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Hashable
 
     from strandline.salon.records.store import Store
     from strandline.service.plan.assemble import Made
     from strandline.service.plan.ways import ManyMade
 
+T = TypeVar("T")
 DEVICE = "desk"
 """Facts that a page's form writes come from here; a chair has a name of its own."""
 KEPT = 24
@@ -36,8 +35,7 @@ class Plans:
 
     def __init__(self, store: Store) -> None:
         self._store = store
-        self._kept: OrderedDict[tuple[Any, ...], Any] = OrderedDict()
-        self._lock = threading.Lock()
+        self._kept = Kept(KEPT)
 
     def of(self, plan: str) -> Made:
         """Give a plan of the record with what its drawings are made from.
@@ -51,17 +49,13 @@ class Plans:
         return self.made(behind, dt.date.fromisoformat(found.date or ""))
 
     def made(self, behind: Behind, day: dt.date) -> Made:
-        """Make a plan, or give it as it was made from the same."""
-        key = (behind, day)
-        with self._lock:
-            found: Made | None = self._kept.get(key)
-            if found is not None:
-                self._kept.move_to_end(key)
-                return found
-        taught = learned(self._store)
-        made = make_from(self._store, behind, day, "consultation", taught=taught)
-        self._keep(key, made)
-        return made
+        """Make a plan, or give it as it was made, or is being made, from the same."""
+        return self._kept.of(
+            (behind, day),
+            lambda: make_from(
+                self._store, behind, day, "consultation", taught=learned(self._store)
+            ),
+        )
 
     def ways(
         self,
@@ -77,29 +71,39 @@ class Plans:
         StoppedError   it was told to stop
         """
         start = replace(behind, way="")
-        key = ("ways", start, day)
-        with self._lock:
-            found = self._kept.get(key)
-        if found is None:
+
+        def make() -> ManyMade:
             found = ways_from(
                 self._store, start, day, "consultation",
                 taught=learned(self._store), stop=stop, progress=progress,
             )  # fmt: skip
-            self._keep(key, found)
             for name, made in found.made.items():
-                self._keep((replace(start, way=name), day), made)
-        return found
+                self._kept.know((replace(start, way=name), day), made)
+            return found
 
-    def _keep(self, key: tuple[Any, ...], made: Any) -> None:  # noqa: ANN401  # a plan, or ways
-        with self._lock:
-            self._kept[key] = made
-            while len(self._kept) > KEPT:
-                self._kept.popitem(last=False)
+        return self._kept.of(("ways", start, day), make)
 
     def forget(self) -> None:
         """Let go of all of them: the shelf, the practice or what was learned has changed."""
-        with self._lock:
-            self._kept.clear()
+        self._kept.forget()
+
+
+class Once:
+    """What is drawn of a plan, made once for each content by an executor that is handed in."""
+
+    def __init__(self, executor: Executor) -> None:
+        self._executor = executor
+        self._kept = Kept(KEPT)
+
+    def of(self, content: Hashable, make: Callable[[], T]) -> T:
+        """Give what is made of a content.
+
+        Parameters
+        ----------
+        content : what it depends on, and what is made of it
+        make : makes it
+        """
+        return self._kept.of(content, lambda: self._executor.submit(make).result())
 
 
 @dataclass(frozen=True)

@@ -9,17 +9,22 @@ from typing import TYPE_CHECKING, Any
 
 from fastapi.responses import HTMLResponse
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
+from strandline.salon.records.scribe import token
 from strandline.salon.web.words import between, catalogue, manner_of, minutes, span
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from fastapi import Request
 
     from strandline.base.errors import StrandlineError
 
 HERE = Path(__file__).parent
 STATIC = HERE / "static"
+MAIN = '<main id="main">'
+"""Where the content of a page begins."""
 
 
 @cache
@@ -35,7 +40,7 @@ def environment() -> Environment:
     )
     made.install_gettext_translations(catalogue(), newstyle=True)  # type: ignore[attr-defined]
     made.filters |= {"minutes": minutes, "span": span, "drawing": Markup}
-    made.globals |= {"static": static, "between": between}
+    made.globals |= {"static": static, "between": between, "mark": token}
     return made
 
 
@@ -67,7 +72,14 @@ def show(
         request=request, path=request.url.path, manner=manner, by=room.by, today=room.today,
         **said,
     )  # fmt: skip
-    return HTMLResponse(text, status)
+    return HTMLResponse(_with_the_rest(text, said.get("faults")), status)
+
+
+def _with_the_rest(text: str, faults: Mapping[str, StrandlineError] | None) -> str:
+    """Tell what stands beside no field of the page at its top, so that nothing goes untold."""
+    rest = [one for key, one in (faults or {}).items() if f'id="fault-{escape(key)}"' not in text]
+    told = environment().get_template("untold.html").render(rest=rest) if rest else ""
+    return text.replace(MAIN, MAIN + told, 1)
 
 
 def show_error(request: Request, error: StrandlineError, status: int) -> HTMLResponse:

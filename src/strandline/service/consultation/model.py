@@ -225,7 +225,7 @@ class Limits(Part):
     def _some_time(cls, hours: float) -> float:
         if hours == 0:
             raise ValueError(
-                "limits.hours is 0, and nothing can be done in no time.|Give the hours there are; "
+                "The hours are 0, and nothing can be done in no time.|Give the hours there are; "
                 "a gloss alone takes about 1.3, a partial head of foils from about 2.5."
             )
         return hours

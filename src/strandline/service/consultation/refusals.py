@@ -33,32 +33,36 @@ def told(found: ValidationError, where: str) -> StrandlineError:
     joint = "." if ": " in where else ": "
     place = f"{where}{joint}{field}" if field else where
     more = f" ({len(errors) - 1} more to mend after it.)" if len(errors) > 1 else ""
-    what, do = _sentences(error, field)
+    what, do = _sentences(error, _name(error["loc"]))
     return OutOfRangeError(what, do + more, place)
 
 
-def _sentences(error: Any, field: str) -> tuple[str, str]:  # noqa: ANN401  # pydantic's own dict
+def _name(place: tuple[int | str, ...]) -> str:
+    """Give a field's own name; where it stands is told by `where`, never in the sentence too."""
+    return next((part for part in reversed(place) if isinstance(part, str)), "the file")
+
+
+def _sentences(error: Any, name: str) -> tuple[str, str]:  # noqa: ANN401  # pydantic's own dict
     kind, given, ctx = error["type"], error.get("input"), error.get("ctx", {})
-    name = field.rsplit(".", 1)[-1] or "the file"
     shown = repr(given)[:60]
     if kind == "missing":
-        return f"'{field}' is missing.", "Add it; docs/consultation.md shows each field."
+        return f"'{name}' is missing.", "Add it; docs/consultation.md shows each field."
     if kind == "extra_forbidden":
         return (
-            f"'{field}' is not a field that is known here.",
+            f"'{name}' is not a field that is known here.",
             "Correct its spelling or leave it out.",
         )
     if kind in _BOUNDS:
         word = _BOUNDS[kind]
         limit = ctx.get("ge", ctx.get("le", ctx.get("gt", ctx.get("lt"))))
-        return f"'{field}' is {given}; it must be {word} {limit:g}.", f"Give {name} in that range."
+        return f"'{name}' is {given}; it must be {word} {limit:g}.", f"Give {name} in that range."
     if kind == "literal_error":
-        return f"'{field}' is {shown}; it is none of the words known.", f"Use {ctx['expected']}."
+        return f"'{name}' is {shown}; it is none of the words known.", f"Use {ctx['expected']}."
     if kind == "value_error":
         what, _, do = str(ctx["error"]).partition("|")
         return what, do or "Correct it."
     wanted = next((words for start, words in _KINDS.items() if kind.startswith(start)), _ANYTHING)
-    return f"'{field}' is {shown}; it must be {wanted}.", f"See {name} in docs/consultation.md."
+    return f"'{name}' is {shown}; it must be {wanted}.", f"See {name} in docs/consultation.md."
 
 
 _BOUNDS = {

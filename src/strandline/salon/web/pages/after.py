@@ -14,7 +14,9 @@ from strandline.salon.records.intake import take_off
 from strandline.salon.records.keep import start_visit
 from strandline.salon.records.learned import learn
 from strandline.salon.records.look import Document, document, visit_in
+from strandline.salon.records.once import sent_form
 from strandline.salon.records.tables import STREAM
+from strandline.salon.records.wall import StaleError
 from strandline.salon.report.colours import stage_series
 from strandline.salon.web.done_form import AREAS, read_form, write_done
 from strandline.salon.web.faults import Faults
@@ -79,9 +81,14 @@ async def over(request: Request, room: InRoom, stream: str) -> Response:
 def _over(request: Request, room: Room, stream: str, given: dict[str, str]) -> Response:
     visit, client, plan = _visit(room, stream)
     done, faults = read_form(given, visit, room.today)
+    if not faults:
+        try:
+            form = sent_form(given.pop("once", ""), given)
+            write_done(room, stream, client, visit, plan.text if plan else "", done, form)
+        except StaleError as error:
+            faults.take(error, "once")
     if faults:
-        return _page(request, room, stream, given, faults, status=422)
-    write_done(room, stream, client, visit, plan.text if plan else "", done)
+        return _page(request, room, stream, given, faults, status=faults.status)
     visit, _, _ = _visit(room, stream)
     missing = take_off(room.store, room.scribe, visit, plan)
     if plan is not None and plan.text:

@@ -9,7 +9,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from strandline.base.errors import StrandlineError
 from strandline.salon.web.chair.beginning import HeldError, answer_for, begin, beginning
-from strandline.salon.web.faults import Faults
+from strandline.salon.web.faults import Faults, field_of
 from strandline.salon.web.room import InRoom, Room
 from strandline.salon.web.show import show
 
@@ -46,7 +46,7 @@ def answered(
         answer_for(room, plan, gate, person, reason)
     except StrandlineError as error:
         faults = Faults()
-        faults.add(gate, error.what, error.do)
+        faults.take(error, field_of(error, ("person", "reason"), gate))
         given = {"gate": gate, "person": person, "reason": reason}
         return _page(request, room, plan, faults=faults, given=given, status=422)
     return RedirectResponse(f"/plans/{plan}/visits", 303)

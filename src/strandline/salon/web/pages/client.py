@@ -11,12 +11,14 @@ from typing import Annotated, Any
 from fastapi import APIRouter, File, Form, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from strandline.base.errors import OutOfRangeError, ReadError, StrandlineError
-from strandline.salon.records.keep import remove_photo, sign_test, take_photo, write
+from strandline.base.errors import ReadError, StrandlineError
+from strandline.salon.records.keep import remove_photo, take_photo, with_last_day, write
 from strandline.salon.records.kinds import PURPOSES
 from strandline.salon.records.look import head_today
+from strandline.salon.records.once import Deed, sent_form, write_once
 from strandline.salon.records.returns import returns
-from strandline.salon.web.faults import Faults, field_of
+from strandline.salon.web.done_form import FARTHEST_RETURN
+from strandline.salon.web.faults import Faults, day, field_of
 from strandline.salon.web.head_now import head_now
 from strandline.salon.web.reading import row_of
 from strandline.salon.web.room import InRoom, Room
@@ -24,21 +26,24 @@ from strandline.salon.web.show import show
 from strandline.salon.web.timeline import marks, timeline
 
 router = APIRouter()
+EARLIEST = dt.date(1900, 1, 1)
+"""No one in a chair was born, tested or hurt before it."""
 
 
 @router.get("/clients/{client}", response_class=HTMLResponse)
 def shown(request: Request, room: InRoom, client: str) -> HTMLResponse:
     """Show a client."""
-    return _page(request, room, client)
+    return client_page(request, room, client)
 
 
-def _page(
+def client_page(
     request: Request,
     room: Room,
     client: str,
     faults: Faults | None = None,
     given: dict[str, Any] | None = None,
 ) -> HTMLResponse:
+    """Show a client with what was typed and what of it is wrong, where anything is."""
     head = head_today(room.store, client)
     plans = [
         row_of(one.stream, json.loads(one.text), client, head.client.name or "")
@@ -49,7 +54,7 @@ def _page(
     return show(
         request,
         "client.html",
-        status=422 if faults else 200,
+        status=faults.status if faults else 200,
         head=head,
         client=client,
         plans=plans,
@@ -58,7 +63,7 @@ def _page(
         line=timeline(head, room.today),
         marks=marks(head),
         coming=coming,
-        next_day=max(foils.first, room.today) if foils else room.today,
+        next_day=(max(foils.first, room.today) if foils else room.today).isoformat(),
         purposes=PURPOSES,
         faults=faults or {},
         given=given or {},
@@ -82,9 +87,15 @@ def consent(
     if not signature.strip():
         faults = Faults()
         faults.add(f"sign-{purpose}", "It is not signed.", "Let her write her name.")
-        return _page(request, room, client, faults)
+        return client_page(request, room, client, faults)
     signed = {"purpose": purpose, "signature": signature.strip()}
-    write(room.store, room.scribe, client, "consent.given", signed)
+    try:
+        write(room.store, room.scribe, client, "consent.given", signed)
+    except StrandlineError as error:
+        faults = Faults()
+        faults.take(error, f"sign-{purpose}")
+        given = {f"sign-{purpose}": signature}
+        return client_page(request, room, client, faults, given)
     return _back(client, "consents")
 
 
@@ -100,6 +111,7 @@ def test(  # a form's fields
     applied_at: Annotated[str, Form()] = "",
     read_on: Annotated[str, Form()] = "",
     test_signature: Annotated[str, Form()] = "",
+    once: Annotated[str, Form()] = "",
 ) -> Response:
     """Keep a test as it was read and signed."""
     given = {
@@ -109,13 +121,18 @@ def test(  # a form's fields
     said: dict[str, Any] = {key: value.strip() or None for key, value in given.items()}
     said["signature"] = said.pop("test_signature")
     said["client"] = head_today(room.store, client).client.name
+    faults = Faults()
+    applied = day(applied_on, "applied_on", faults, EARLIEST, room.today)
+    day(read_on, "read_on", faults, applied or EARLIEST, room.today)
+    if faults:
+        return client_page(request, room, client, faults, given)
     try:
-        sign_test(room.store, room.scribe, client, said)
+        deed = Deed(client, "test.signed", with_last_day(said))
+        write_once(room.store, room.scribe, sent_form(once, given), [deed])
     except StrandlineError as error:
-        faults = Faults()
         where = "test_signature" if error.where.endswith(".signature") else ""
-        faults.take(error, where or field_of(error, tuple(given), "result"))
-        return _page(request, room, client, faults, given)
+        faults.take(error, where or field_of(error, (*given, "once"), "result"))
+        return client_page(request, room, client, faults, given)
     return _back(client, "tests")
 
 
@@ -128,17 +145,22 @@ def reaction(
     to: Annotated[str, Form()] = "",
     what: Annotated[str, Form()] = "",
     severity: Annotated[str, Form()] = "",
+    once: Annotated[str, Form()] = "",
 ) -> Response:
     """Keep a reaction that was seen or told."""
     head_today(room.store, client)  # nothing is written of a client who is not here
     given = {"on": on, "to": to, "what": what, "severity": severity}
     said = {key: value.strip() or None for key, value in given.items()}
+    faults = Faults()
+    day(on, "on", faults, EARLIEST, room.today)
+    if faults:
+        return client_page(request, room, client, faults, given)
     try:
-        write(room.store, room.scribe, client, "reaction.seen", said)
+        deed = Deed(client, "reaction.seen", said)
+        write_once(room.store, room.scribe, sent_form(once, given), [deed])
     except StrandlineError as error:
-        faults = Faults()
-        faults.take(error, field_of(error, tuple(given), "what"))
-        return _page(request, room, client, faults, given)
+        faults.take(error, field_of(error, (*given, "once"), "what"))
+        return client_page(request, room, client, faults, given)
     return _back(client, "tests")
 
 
@@ -147,22 +169,23 @@ async def photo(
     request: Request,
     room: InRoom,
     client: str,
-    picture: Annotated[UploadFile, File()],
+    picture: Annotated[UploadFile | None, File()] = None,
     view: Annotated[str, Form()] = "",
 ) -> Response:
     """Keep a photo, its place and device taken off."""
     from starlette.concurrency import run_in_threadpool  # noqa: PLC0415
 
-    raw = await picture.read()
+    raw = await picture.read() if picture else b""
     try:
         await run_in_threadpool(
             take_photo, room.store, room.scribe, client, raw,
-            where=picture.filename or "photo", view=view.strip() or None,
+            where="photo", view=view.strip() or None,
         )  # fmt: skip
     except StrandlineError as error:
         faults = Faults()
-        faults.take(error, "picture")
-        return await run_in_threadpool(_page, request, room, client, faults)
+        faults.take(error, field_of(error, ("view",), "picture"))
+        given = {"view": view}
+        return await run_in_threadpool(client_page, request, room, client, faults, given)
     return _back(client, "photos")
 
 
@@ -199,22 +222,16 @@ def agree(
     """Keep the days that were agreed."""
     head_today(room.store, client)  # nothing is written of a client who is not here
     given = {"foils_on": foils_on.strip() or None, "gloss_on": gloss_on.strip() or None}
-    try:
-        for day in given.values():
-            if day is not None and dt.date.fromisoformat(day) < room.today:
-                raise OutOfRangeError(f"{day} is gone by.", "Choose a day to come.", "foils_on")
-        write(room.store, room.scribe, client, "client.return", given)
-    except ValueError:
-        return _fault(request, room, client, "That is no day.")
-    except StrandlineError as error:
-        return _fault(request, room, client, error.what)
-    return _back(client, "coming")
-
-
-def _fault(request: Request, room: Room, client: str, what: str) -> HTMLResponse:
     faults = Faults()
-    faults.add("foils_on", what, "Choose a day to come, or leave it empty.")
-    return _page(request, room, client, faults)
+    days = {
+        name: day(text or "", name, faults, room.today, room.today + FARTHEST_RETURN)
+        for name, text in given.items()
+    }
+    if faults:
+        return client_page(request, room, client, faults, given)
+    said = {name: found.isoformat() if found else None for name, found in days.items()}
+    write(room.store, room.scribe, client, "client.return", said)
+    return _back(client, "coming")
 
 
 @router.get("/clients/{client}/export.zip")
@@ -241,7 +258,7 @@ def erase_her(
     if meant.strip().casefold() != name.casefold():
         faults = Faults()
         faults.add("meant", f"It says '{meant[:80]}', not her name.", "Nothing was erased.")
-        return _page(request, room, client, faults)
+        return client_page(request, room, client, faults, {"meant": meant})
     return show(request, "erased.html", done=erase(room.store, room.scribe, client), name=name)
 
 

@@ -8,9 +8,10 @@ from fastapi import APIRouter, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from strandline.base.errors import StrandlineError
-from strandline.salon.records.keep import add_client, write
 from strandline.salon.records.look import PAGE, clients
-from strandline.salon.web.faults import Faults, field_of
+from strandline.salon.records.once import Deed, sent_form, write_once
+from strandline.salon.web.faults import Faults, day, field_of
+from strandline.salon.web.pages.client import EARLIEST
 from strandline.salon.web.room import InRoom
 from strandline.salon.web.show import show
 
@@ -34,6 +35,7 @@ def add(
     born: Annotated[str, Form()] = "",
     contact: Annotated[str, Form()] = "",
     signature: Annotated[str, Form()] = "",
+    once: Annotated[str, Form()] = "",
 ) -> Response:
     """Write a client down; what cannot be is told beside its field and nothing is lost."""
     given = {"name": name, "born": born, "contact": contact, "signature": signature}
@@ -46,18 +48,22 @@ def add(
         )
     if not name.strip():
         faults.add("name", "The name is empty.", "Write how the sheets should address her.")
+    day(born, "born", faults, EARLIEST, room.today)
     if not faults:
         try:
-            said = {key: given[key].strip() or None for key in ("born", "contact")}
-            client = add_client(room.store, room.scribe, name.strip(), **said)
+            form = sent_form(once, given)
+            client = f"client-{form.mark}"
+            said = {key: given[key].strip() or None for key in ("name", "born", "contact")}
+            deeds = [Deed(client, "client.named", said, client=client)]
             for purpose in ("record", "health"):
                 signed = {"purpose": purpose, "signature": signature.strip()}
-                write(room.store, room.scribe, client, "consent.given", signed)
+                deeds.append(Deed(client, "consent.given", signed))
+            write_once(room.store, room.scribe, form, deeds)
         except StrandlineError as error:
-            faults.take(error, field_of(error, tuple(given), "name"))
+            faults.take(error, field_of(error, (*given, "once"), "name"))
         else:
             return RedirectResponse(f"/clients/{client}", 303)
-    rows = clients(room.store)
     return show(
-        request, "clients.html", status=422, rows=rows, part="", more="", faults=faults, given=given
-    )
+        request, "clients.html", status=faults.status, rows=clients(room.store), part="", more="",
+        faults=faults, given=given,
+    )  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import json
 from collections.abc import Iterator, Mapping
 from typing import Annotated, Any
@@ -59,6 +60,8 @@ def sent(request: Request, room: InRoom, client: str, form: Form) -> Response:
     stream, version = form.get("stream", "")[:64], _version(form)
     try:
         sitting, faults = keep(room, client, stream, version, changes)
+        if form.get("day"):
+            _day(form["day"], faults)
         if form.get("do") == "plan":
             return _planned(request, room, sitting, form, faults)
     except StaleError as stale:
@@ -77,15 +80,19 @@ def _planned(
     request: Request, room: Room, sitting: Sitting, form: Mapping[str, str], faults: Faults
 ) -> Response:
     """Write the consultation and keep its plan; what is wrong stands beside its field."""
-    day = room.today
-    try:
-        day = day_of(form.get("day") or room.today.isoformat())
-    except StrandlineError as error:
-        faults.take(error, "day")
+    day = _day(form.get("day") or room.today.isoformat(), faults) or room.today
     plan = None if faults else finish(room, sitting, day, faults)
     if plan is None:
         return page_of(request, sitting, faults=faults, given=form)
     return RedirectResponse(f"/plans/{plan}", 303)
+
+
+def _day(text: str, faults: Faults) -> dt.date | None:
+    try:
+        return day_of(text)
+    except StrandlineError as error:
+        faults.take(error, "day")
+        return None
 
 
 def _stale(

@@ -78,7 +78,7 @@ def signed(request: Request, room: InRoom, client: str, form: Form) -> Response:
                 {name: form[name] for name in HEALTH},
                 signature=form.get("signature", ""),
                 agreed={purpose: f"agree-{purpose}" in form for purpose in PURPOSES},
-                told=form.get("told", "")[:2000],
+                told=form.get("told", ""),
             )
             if said:
                 sign_test(room.store, room.scribe, client, _test(room, client, test, form))
@@ -92,7 +92,7 @@ def signed(request: Request, room: InRoom, client: str, form: Form) -> Response:
 def _beside(error: StrandlineError) -> str:
     if error.where in ("signature", "agree-record", "agree-health"):
         return error.where
-    return field_of(error, (*TEST, "signature"), "signature")
+    return field_of(error, (*TEST, "told", "signature"), "signature")
 
 
 def _test(

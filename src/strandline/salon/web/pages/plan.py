@@ -17,10 +17,12 @@ from strandline.salon.report.drawing import draw_kept_map
 from strandline.salon.report.sheets import client_sheet_pdf, worksheet_pdf
 from strandline.salon.web.changing import changed
 from strandline.salon.web.compare import compared
+from strandline.salon.web.faults import Faults, field_of
+from strandline.salon.web.pages.client import client_page
 from strandline.salon.web.plan_told import comes_first, foil_runs, supposed
 from strandline.salon.web.room import InRoom, Room
 from strandline.salon.web.show import show
-from strandline.salon.web.words import manner_of
+from strandline.salon.web.words import _, manner_of
 from strandline.service.consultation import words
 from strandline.service.plan.model import ServicePlan
 
@@ -39,10 +41,21 @@ def read_plan(room: Room, stream: str) -> ServicePlan:
 
 
 @router.post("/clients/{client}/plans")
-def make(room: InRoom, client: str, day: Annotated[str, Form()] = "") -> Response:
-    """Plan a client's visit for a day and keep the plan."""
-    on = day_of(day)
-    made = room.plans.made(behind_next(room.store, client, on), on)
+def make(request: Request, room: InRoom, client: str, day: Annotated[str, Form()] = "") -> Response:
+    """Plan a client's visit for a day and keep the plan; what is in the way stands beside the day.
+
+    Raises
+    ------
+    ReadError   there is no such client
+    """
+    head_today(room.store, client)
+    try:
+        on = day_of(day)
+        made = room.plans.made(behind_next(room.store, client, on), on)
+    except StrandlineError as error:
+        faults = Faults()
+        faults.take(error, "day")
+        return client_page(request, room, client, faults, {"day": day})
     known = head_today(room.store, client).plan_of(on)
     text = made.plan.model_dump_json()
     kept = keep_plan(room.store, room.scribe, client, text, over=known)
@@ -68,12 +81,26 @@ def day_of(text: str) -> dt.date:
 @router.get("/plans/{stream}", response_class=HTMLResponse)
 def shown(request: Request, room: InRoom, stream: str) -> HTMLResponse:
     """Show a plan as it was kept."""
+    return _page(request, room, stream)
+
+
+def _page(
+    request: Request,
+    room: Room,
+    stream: str,
+    faults: Faults | None = None,
+    given: dict[str, Any] | None = None,
+    status: int = 200,
+) -> HTMLResponse:
     found = document(room.store, stream)
     plan = ServicePlan.model_validate_json(found.text)
     client, behind = behind_plan(room.store, stream)
     return show(
         request,
         "plan.html",
+        status=status,
+        faults=faults or {},
+        version=found.version,
         plan=plan,
         stream=stream,
         client=client,
@@ -85,7 +112,7 @@ def shown(request: Request, room: InRoom, stream: str) -> HTMLResponse:
         supposed=list(supposed(plan.defaults)),
         first=comes_first([one for one in plan.reasons if one.weight in HEAVY], client),
         hex_of=hex_of,
-        asks=asked(room, behind),
+        asks={**asked(room, behind), **(given or {})},
         ends=plan_ends(room, plan),
     )
 
@@ -114,7 +141,7 @@ def asked(room: Room, behind: Behind) -> dict[str, Any]:
         "wish": c.aim.wish,
         "tone": c.aim.tone,
         "front": c.aim.lighter_front,
-        "hours": c.limits.hours,
+        "hours": f"{c.limits.hours:g}",
         "helper": c.limits.helper,
         "wishes": [(one, one) for one in get_args(words.Wish)],
         "tones": [(one, one) for one in get_args(words.Tone)],
@@ -150,7 +177,7 @@ def what_if(
 ) -> HTMLResponse:
     """Show what follows from a change, beside the plan as it is."""
     plan = read_plan(room, stream)
-    _, behind = behind_plan(room.store, stream)
+    behind = behind_plan(room.store, stream)[1]
     try:
         change = _change(wish, tone, hours, front=front, helper=helper)
         text = changed(behind.consultation, change)
@@ -166,21 +193,47 @@ def what_if(
 
 @router.post("/plans/{stream}/if")
 def take_change(
+    request: Request,
     room: InRoom,
     stream: str,
-    wish: Annotated[str, Form()] = "soft",
-    tone: Annotated[str, Form()] = "neutral",
+    wish: Annotated[str, Form()] = "",
+    tone: Annotated[str, Form()] = "",
     hours: Annotated[str, Form()] = "",
-    front: Annotated[bool, Form()] = False,
-    helper: Annotated[bool, Form()] = False,
+    front: Annotated[str, Form()] = "",
+    helper: Annotated[str, Form()] = "",
+    version: Annotated[str, Form()] = "",
 ) -> Response:
-    """Keep a change: the consultation as changed, and the plan made from it."""
+    """Keep a change: the consultation as changed, and the plan made from it.
+
+    Notes
+    -----
+    A change names the version of the plan that it was made on. On a newer one nothing is kept:
+    the page shows the plan as it is now with what was chosen, to be looked at and sent again.
+    """
     kept = document(room.store, stream)
+    given = {"wish": wish, "tone": tone, "hours": hours, "front": front, "helper": helper}
+    faults = Faults()
+    if version not in ("", str(kept.version)):
+        faults.add(
+            "version",
+            _("This plan was changed since you opened it; yours is not kept."),
+            _("It is shown as it is now, your choice is in the form: look, then keep it again."),
+        )
+        return _page(request, room, stream, faults, given, 409)
     client, behind = behind_plan(room.store, stream)
-    change = _change(wish, tone, hours, front=front, helper=helper)
-    text = changed(behind.consultation, change)
     day = dt.date.fromisoformat(kept.date or "")
-    made = room.plans.made(Behind(text, behind.plan_before, behind.facts_before), day)
+    try:
+        for name in ("front", "helper"):
+            if given[name] not in ("", "true"):
+                faults.add(name, _("This box is ticked or not."), _("Tick it, or leave it."))
+        change = _change(wish, tone, hours, front=front == "true", helper=helper == "true")
+        text = changed(behind.consultation, change)
+        made = room.plans.made(Behind(text, behind.plan_before, behind.facts_before), day)
+    except StrandlineError as error:
+        where = "front" if error.where.endswith("lighter_front") else field_of(error, [*given], "")
+        faults.take(error, where or "wish")
+    if faults:
+        return _page(request, room, stream, faults, given, 422)
     newest = head_today(room.store, client).consultations[-1]
     write_consultation(room.store, room.scribe, client, text, over=newest)
     keep_plan(room.store, room.scribe, client, made.plan.model_dump_json(), over=kept)

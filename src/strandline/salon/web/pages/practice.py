@@ -150,12 +150,20 @@ def value(
 
 @router.post("/practice/manner")
 def manner(
-    units: Annotated[str, Form()] = "metric", hours: Annotated[str, Form()] = "24"
+    request: Request,
+    room: InRoom,
+    units: Annotated[str, Form()] = "",
+    hours: Annotated[str, Form()] = "",
 ) -> Response:
     """Keep on this device how figures are written."""
+    faults = Faults()
     answer = RedirectResponse("/practice", 303)
     year = 365 * 24 * 3600
     for name, word, known in (("units", units, ("metric", "us")), ("hours", hours, ("24", "12"))):
-        kept = word if word in known else known[0]
-        answer.set_cookie(name, kept, max_age=year, samesite="strict", httponly=True)
-    return answer
+        if word not in known:
+            faults.add(
+                name, _("This is not one of them."), _("Choose one of those that are there.")
+            )
+            continue
+        answer.set_cookie(name, word, max_age=year, samesite="strict", httponly=True)
+    return _page(request, room, faults, {}, 422) if faults else answer

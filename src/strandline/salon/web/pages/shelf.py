@@ -9,12 +9,13 @@ from fastapi import APIRouter, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from strandline.base.errors import ReadError, StrandlineError
-from strandline.salon.records.keep import write
+from strandline.salon.records.once import Deed, sent_form, write_once
 from strandline.salon.records.shelf import order_csv, shelf
 from strandline.salon.records.stock import put_shelf
-from strandline.salon.web.faults import Faults, number
+from strandline.salon.web.faults import Faults, field_of, number
 from strandline.salon.web.room import InRoom, Room
 from strandline.salon.web.show import show
+from strandline.salon.web.words import _
 
 router = APIRouter()
 MOST_GRAMS = 100_000.0
@@ -68,6 +69,7 @@ def stock(
     grams: Annotated[str, Form()] = "",
     lot: Annotated[str, Form()] = "",
     expires_on: Annotated[str, Form()] = "",
+    once: Annotated[str, Form()] = "",
 ) -> Response:
     """Keep what came, or what is really there.
 
@@ -79,19 +81,21 @@ def stock(
         raise ReadError("There is no such product on the shelf.", "Look at the shelf.", "product")
     faults = Faults()
     given = {"product": product, "what": what, "grams": grams, "lot": lot, "expires_on": expires_on}
+    if what not in ("counted", "received"):
+        faults.add("what", _("This is not one of them."), _("Choose one of those that are there."))
     weight = number(grams, "grams", faults, 0, MOST_GRAMS)
-    if weight is not None:
+    if weight is not None and not faults:
         said: dict[str, Any] = {"grams": weight}
         if what == "received":
             said |= {"lot": lot.strip() or "not said", "expires_on": expires_on.strip() or None}
         kind = "lot.received" if what == "received" else "stock.counted"
         try:
-            write(room.store, room.scribe, product, kind, said, sort="product")
+            form = sent_form(once, given)
+            write_once(room.store, room.scribe, form, [Deed(product, kind, said, sort="product")])
         except StrandlineError as error:
-            where = error.where.rpartition(".")[2]
-            faults.take(error, where if where in given else "grams")
+            faults.take(error, field_of(error, (*given, "once"), "grams"))
     if faults:
-        return _page(request, room, faults, given, 422)
+        return _page(request, room, faults, given, faults.status)
     room.plans.forget()
     return RedirectResponse("/shelf", 303)
 
@@ -118,12 +122,16 @@ def add(
     said = _product(given, faults)
     if not faults:
         try:
-            put_shelf(room.store, room.scribe, said, "shelf")
+            if not put_shelf(room.store, room.scribe, said, "shelf"):
+                faults.add(
+                    "vol" if sort == "developer" else "name",
+                    _("This is on the shelf already."),
+                    _("Write down there what came, or give it a name of its own."),
+                )
         except StrandlineError as error:
-            last = error.where.rpartition(".")[2]
-            faults.take(error, last if last in given else "name")
+            faults.take(error, field_of(error, tuple(given), "name"))
     if faults:
-        return _page(request, room, faults, given, 422)
+        return _page(request, room, faults, given, faults.status)
     room.plans.forget()
     return RedirectResponse("/shelf", 303)
 

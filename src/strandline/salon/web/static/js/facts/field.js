@@ -50,7 +50,8 @@ function textHolds(field, value) {
   if (field.type === "date") return dateHolds(value);
   if (field.type === "name") return NAME.test(value);
   const length = characters(value);
-  return field.low <= length && length <= field.high && !hasHalfPair(value);
+  const whole = !hasHalfPair(value) && !value.includes("\0");
+  return field.low <= length && length <= field.high && whole;
 }
 
 /**
