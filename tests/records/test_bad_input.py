@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import hashlib
 import io
 import json
 import os
@@ -20,11 +21,13 @@ from strandline.base.facts.jsonl import read_lines
 from strandline.salon.records import archive, photos
 from strandline.salon.records.append import append
 from strandline.salon.records.backup import back_up
+from strandline.salon.records.export import export_client
 from strandline.salon.records.keep import add_client, take_photo, write
 from strandline.salon.records.look import clients
 from strandline.salon.records.place import Place, place_of
 from strandline.salon.records.restore import restore
 from strandline.salon.records.store import open_store
+from strandline.salon.records.tombs import ledger_text
 from strandline.salon.records.wall import LaterVersionError
 
 LORNA = read_lines((EXAMPLES / "lorna.visit.jsonl").read_text("utf-8")).facts
@@ -111,7 +114,7 @@ def test_a_read_only_folder_is_told(tmp_path, monkeypatch):
         raise OSError(errno.EROFS, "Read-only file system")
 
     monkeypatch.setattr(Path, "touch", refuse)
-    with pytest.raises(StoreError, match="read but not written"):
+    with pytest.raises(StoreError, match="may not be written to"):
         open_store(Place(tmp_path, tmp_path / "record.db"))
 
 
@@ -121,7 +124,7 @@ def test_a_record_that_may_only_be_read_is_told_and_can_be_read(store, scribe, f
     with store.engine.connect() as connection:
         connection.exec_driver_sql("PRAGMA query_only=ON")
         connection.rollback()
-    with pytest.raises(StoreError, match="read but not written"):
+    with pytest.raises(StoreError, match="may not be written to"):
         add_client(store, scribe, "Noor Tamarsky")
     assert [row.name for row in clients(store)] == ["Lorna Hexwillow"]
 
@@ -258,6 +261,32 @@ def test_an_archive_of_a_later_version_is_told(tmp_path, place):
         restore(place, later)
 
 
+def test_an_archive_of_a_later_schema_is_named_itself(tmp_path, place):
+    said = {"strandline_archive": 1, "of": "record", "schema": "0999", "members": {}}
+    later = _packed(tmp_path / "later.zip", said, {})
+    with pytest.raises(LaterVersionError, match="The archive has schema 0999") as told:
+        restore(place, later)
+    assert told.value.where == str(later)
+
+
+def test_an_archive_whose_lines_are_none_leaves_no_record_behind(tmp_path):
+    members = dict.fromkeys(("streams.jsonl", "facts.jsonl", "unread.jsonl"), b"")
+    members |= {"devices.jsonl": b"no line\n", "erasures.json": ledger_text(()).encode()}
+    said = {name: {"bytes": len(raw), "sha256": hashlib.sha256(raw).hexdigest()}
+            for name, raw in members.items()}  # fmt: skip
+    manifest = {"strandline_archive": 1, "of": "record", "schema": "0003", "members": said}
+    odd = _packed(tmp_path / "odd.zip", manifest, members)
+    folder = tmp_path / "new"
+    with pytest.raises(ReadError, match=r"line 1 of devices.jsonl cannot be read"):
+        restore(Place(folder, folder / "record.db"), odd)
+    assert list(folder.iterdir()) == []
+
+
+def test_what_is_no_file_is_not_called_a_broken_archive(tmp_path, place):
+    with pytest.raises(ReadError, match="cannot be read: Is a directory"):
+        restore(place, tmp_path)
+
+
 def test_a_row_that_was_changed_is_told_and_nothing_is_put_in(taken, place, store, tmp_path):
     with (
         archive.opened(taken) as found,
@@ -294,3 +323,42 @@ def test_a_picture_that_unfolds_to_more_than_a_camera_takes_is_told(monkeypatch)
     monkeypatch.setattr(photos, "LARGEST_PIXELS", 500)
     with pytest.raises(ReadError, match="million pixels"):
         photos.clean_photo(_picture("PNG"), "p.png")
+
+
+def test_a_disk_without_room_is_called_full_also_where_the_record_is_only_read(small_disk, scribe):
+    place = Place(small_disk, small_disk / "record.db")
+    with open_store(place) as store:
+        add_client(store, scribe, "Noor Tamarsky")
+    rest = shutil.disk_usage(small_disk).free
+    (small_disk / "rest").write_bytes(bytes(rest))
+    with pytest.raises(StoreError, match="disk is full"):
+        _use(place)
+    (small_disk / "rest").unlink()
+    with open_store(place) as store:
+        assert [row.name for row in clients(store)] == ["Noor Tamarsky"]
+
+
+def test_an_archive_that_finds_no_room_names_its_own_place_and_leaves_nothing(
+    store, scribe, filled, small_disk
+):
+    (small_disk / "rest").write_bytes(bytes(shutil.disk_usage(small_disk).free))
+    for write_archive in (
+        lambda path: back_up(store, path),
+        lambda path: export_client(store, filled, path),
+    ):
+        with pytest.raises(StoreError, match="disk is full") as told:
+            write_archive(small_disk / "b.zip")
+        assert told.value.where == str(small_disk / "b.zip")
+        assert [one.name for one in small_disk.iterdir()] == ["rest"]
+
+
+def test_a_calendar_that_finds_no_room_leaves_no_empty_file(
+    store, filled, place, small_disk, capsys
+):
+    from strandline.salon.cli.main import main
+
+    (small_disk / "rest").write_bytes(bytes(shutil.disk_usage(small_disk).free))
+    file = small_disk / "returns.ics"
+    assert main(["export", "--calendar", str(file), "--db", place.url or str(place.file)]) == 2
+    assert "No space left" in capsys.readouterr().err
+    assert not file.exists()

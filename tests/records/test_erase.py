@@ -86,6 +86,7 @@ def test_a_photo_wants_consent_and_leaves_its_place_behind(store, scribe, other,
     write(store, scribe, other, "consent.given", signed)
     digest = take_photo(store, scribe, other, photo())
     kept = place.folder / "photos" / f"{digest}.jpg"
+    assert kept.stat().st_mode & 0o077 == 0
     with Image.open(kept) as found:
         assert dict(found.getexif()) == {}
         assert found.size == (30, 40)

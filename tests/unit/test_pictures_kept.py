@@ -84,7 +84,7 @@ def test_a_file_is_written_whole_over_what_is_there(tmp_path):
 
 
 def test_a_place_that_cannot_be_written_is_told_and_nothing_is_left(tmp_path):
-    with pytest.raises(StoreError, match="The picture cannot be written"):
+    with pytest.raises(StoreError, match="The file cannot be written"):
         write_whole(tmp_path / "missing" / "strip.png", b"new")
     (tmp_path / "folder").mkdir()
     with pytest.raises(StoreError, match="Name a file in a folder") as error:

@@ -281,6 +281,8 @@ def test_a_photo_wants_consent_and_must_be_one(app, noor, tmp_path):
     page = app.get(f"/clients/{noor}").text
     shown = re.search(rf"/clients/{noor}/photos/\w+\.jpg", page)[0]
     assert app.get(shown).headers["content-type"] == "image/jpeg"
+    large = {"picture": ("b.jpg", raw.getvalue() + bytes(30_000_000), "image/jpeg")}
+    assert app.post(where, files=large, data={"view": "back"}).status_code == 303
     wrong = {"picture": ("a.jpg", b"not one", "image/jpeg")}
     assert 'id="fault-picture"' in app.post(where, files=wrong).text
 

@@ -63,9 +63,17 @@ def test_a_page_carries_the_policy_and_nothing_inline(app, page):
 
 
 def test_too_much_is_refused_before_it_is_read(app):
-    answer = app.post("/clients", content=b"x", headers={"content-length": str(50_000_000)})
-    assert answer.status_code == 403
+    sent = {"content": b"x", "headers": {"content-length": str(50_000_000)}}
+    answer = app.post("/api/facts", **sent)
+    assert answer.status_code == 413
     assert answer.json()["error"]["where"] == "length"
+    sent["headers"]["accept"] = "text/html,*/*"
+    seen = app.post("/clients/client-x/photos", **sent)
+    assert seen.status_code == 413
+    assert seen.text == (
+        "50 MB were sent; the largest photo is 40 MB. "
+        "Go back; choose a photo as the camera wrote it, not a film."
+    )
 
 
 @pytest.mark.parametrize("path", ["/api/none", "/none", "/clients/client-none", "/plans/none"])

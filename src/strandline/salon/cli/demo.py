@@ -55,11 +55,13 @@ def run(args: argparse.Namespace) -> int:
 
     # Built beside and renamed, so that one that is stopped on the way is not taken for whole.
     begun = file.with_name(f".{file.name}-begun")
-    for left in file.parent.glob(f"{begun.name}*"):
-        left.unlink()
-    with open_store(Place(file.parent, begun)) as store:
-        built = build(store, heads, visits=args.visits, tell=tell)
-    begun.rename(file)
+    _remove(begun)  # of one that was killed
+    try:
+        with open_store(Place(file.parent, begun)) as store:
+            built = build(store, heads, visits=args.visits, tell=tell)
+        begun.rename(file)
+    finally:
+        _remove(begun)
     document = {
         "db": str(file),
         "today": TODAY.isoformat(),
@@ -74,3 +76,8 @@ def run(args: argparse.Namespace) -> int:
     ]
     show(document, words, as_json=args.json)
     return 0
+
+
+def _remove(begun: Path) -> None:
+    for left in begun.parent.glob(f"{begun.name}*"):
+        left.unlink()

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import os
 from pathlib import Path
 
 from strandline.base.errors import StoreError
 from strandline.salon.cli.main import UsageError
 from strandline.salon.cli.record import add_record, opened, show, today_of, writer
+from strandline.salon.report.picture_file import write_whole
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -64,18 +64,10 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _write_new(path: Path, raw: bytes) -> None:
-    try:
-        with path.open("xb") as file:
-            file.write(raw)
-    except FileExistsError:
+    if path.exists():
         raise StoreError(
             "There is a file of that name already.",
             "Give a new name; what is there is left as it is.",
             str(path),
-        ) from None
-    except OSError as error:
-        raise StoreError(
-            f"The file cannot be written: {error.strerror or os.strerror(error.errno or 0)}.",
-            "Name a place that you may write to, with room on its disk.",
-            str(path),
-        ) from None
+        )
+    write_whole(path, raw)

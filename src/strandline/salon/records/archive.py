@@ -93,8 +93,8 @@ class Writer:
                 self._file.close()
                 self._beside.replace(self._path)
         finally:
+            self._beside.unlink(missing_ok=True)  # first: closing may fail on a full disk
             self._file.close()
-            self._beside.unlink(missing_ok=True)
 
 
 def _member(name: str) -> zipfile.ZipInfo:
@@ -172,7 +172,13 @@ class opened:  # noqa: N801  # used as a word: with opened(path) as archive
             self._zip = zipfile.ZipFile(self._path)
         except FileNotFoundError:
             raise ReadError("There is no such file.", "Look at its name.", where) from None
-        except (zipfile.BadZipFile, OSError, ValueError):
+        except OSError as error:
+            raise ReadError(
+                f"The file cannot be read: {error.strerror or error}.",
+                "Name an archive that you may read.",
+                where,
+            ) from None
+        except (zipfile.BadZipFile, ValueError):
             raise _broken("it is no zip, or its end is missing", where) from None
         try:
             return _checked(self._zip, where, self._of)
@@ -200,7 +206,7 @@ def _checked(found: zipfile.ZipFile, where: str, of: str | None) -> Archive:
     if of is not None and manifest.get("of") != of:
         raise ReadError(*NOT_OF[of], where)
     if of is not None and manifest.get("schema") not in KNOWN:
-        raise later(str(manifest.get("schema")))
+        raise later(str(manifest.get("schema")), "archive", where)
     return Archive(found, manifest, where)
 
 

@@ -18,7 +18,7 @@ from strandline.salon.records.rows import MEMBERS, rows_of
 from strandline.salon.records.scribe import now, utc
 from strandline.salon.records.tables import BACKUP, FACT, HEAD
 from strandline.salon.records.tombs import ledger_text, read_ledger
-from strandline.salon.records.wall import telling
+from strandline.salon.records.wall import telling, telling_disk
 
 if TYPE_CHECKING:
     from sqlalchemy import Connection
@@ -64,7 +64,8 @@ def back_up(store: Store, path: Path) -> Backup:
         )
     made = utc(now())
     with telling(str(path)):
-        with store.reading() as connection, Writer(path, _about("record", made)) as out:
+        about = _about("record", made)
+        with store.reading() as connection, telling_disk(str(path)), Writer(path, about) as out:
             for member in MEMBERS:
                 out.lines(member, rows_of(connection, member))
             out.put(LEDGER, ledger_text(read_ledger(connection)).encode())

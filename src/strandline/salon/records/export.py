@@ -24,7 +24,7 @@ from strandline.salon.records.rows import CLIENTS, checked_rows, rows_of
 from strandline.salon.records.scribe import now, utc
 from strandline.salon.records.tables import FACT, HEAD, STREAM, UNREAD
 from strandline.salon.records.tombs import put_ledger, read_ledger, write_ledger_file
-from strandline.salon.records.wall import telling
+from strandline.salon.records.wall import telling, telling_disk
 
 if TYPE_CHECKING:
     from sqlalchemy import Connection
@@ -66,7 +66,8 @@ def export_client(store: Store, client: str, path: Path) -> Exported:
         )
     head = head_today(store, client)
     about = {"of": "client", "made": utc(now()), "schema": HEAD, "client": client}
-    with telling(str(path)), store.reading() as connection, Writer(path, about) as out:
+    where = str(path)
+    with store.reading() as connection, telling_disk(where), Writer(path, about) as out:
         streams = connection.scalars(select(STREAM.c.name).where(STREAM.c.client == client)).all()
         counts = {member: out.lines(member, rows_of(connection, member, streams))
                   for member in CLIENTS}  # fmt: skip

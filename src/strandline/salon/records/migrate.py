@@ -69,10 +69,10 @@ def bring_up(connection: Connection, to: str = HEAD) -> None:
         rebuild_in(connection)
 
 
-def later(found: str) -> LaterVersionError:
-    """Give the error for a schema that is not known."""
+def later(found: str, what: str = "database", where: str = "--db") -> LaterVersionError:
+    """Give the error for a schema that is not known, of a database or an archive."""
     return LaterVersionError(
-        f"The database has schema {found:.20}; this Strandline knows up to {HEAD}.",
+        f"The {what} has schema {found:.20}; this Strandline knows up to {HEAD}.",
         "Install the newer Strandline that made it; nothing was changed.",
-        "--db",
+        where,
     )

@@ -66,10 +66,10 @@ def clean_photo(raw: bytes, where: str) -> bytes:
 
 
 def _too_many(pixels: int | None, where: str) -> ReadError:
-    said = "more" if pixels is None else f"{pixels / 1e6:.0f}"
+    most = f"{LARGEST_PIXELS / 1e6:.0f} million"
+    said = f"more than {most}" if pixels is None else f"{pixels / 1e6:.0f} million"
     return ReadError(
-        f"The picture unfolds to {said} million pixels; a photo has at most "
-        f"{LARGEST_PIXELS / 1e6:.0f}.",
+        f"The picture unfolds to {said} pixels; a photo has at most {most}.",
         "Name a photo as the camera wrote it.",
         where,
     )
@@ -94,6 +94,7 @@ def put_photo(folder: Path, clean: bytes) -> str:
     path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     beside = path.with_name(f".{path.name}")
     try:
+        beside.touch(mode=0o600)
         with beside.open("wb") as file:
             file.write(clean)
             file.flush()

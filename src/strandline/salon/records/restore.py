@@ -70,14 +70,27 @@ def restore(place: Place, path: Path, *, replace: bool = False) -> Restored:
     """
     with telling(str(path)), opened(path, "record") as archive:
         file_ledger = read_ledger_file(place.folder)
+        made = None if place.file is None or place.file.exists() else place.file
         with open_store(place) as store:
             before = _before(store, replace=replace)
-            facts, photos, erased, ledger = _put(store, archive, file_ledger)
+            try:
+                facts, photos, erased, ledger = _put(store, archive, file_ledger)
+            except BaseException:
+                store.close()
+                if made is not None:
+                    _remove(made)
+                raise
             if ledger:
                 write_ledger_file(place.folder, ledger)
             if erased or before:
                 tidy(store)
     return Restored(facts, photos, erased, before)
+
+
+def _remove(file: Path) -> None:
+    """Remove a database that was made for what could not be put into it."""
+    for end in ("", "-wal", "-shm"):
+        file.with_name(file.name + end).unlink(missing_ok=True)
 
 
 def _before(store: Store, *, replace: bool) -> Path | None:

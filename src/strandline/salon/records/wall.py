@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import errno
+import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 
 from strandline.base.errors import ReadError, StoreError, StrandlineError
 
@@ -39,6 +41,8 @@ class ContendedError(StoreError):
 
 BROKEN_OFF = ("40001", "40P01")
 """What SQL calls a serialization failure and a deadlock (ISO 9075, and PostgreSQL's own)."""
+LEAST_ROOM_BYTES = 1 << 18
+"""What a database wants beside its file before it can be read."""
 NOTHING_LOST = "What was acknowledged before is kept."
 
 
@@ -58,7 +62,8 @@ def telling(where: str) -> Iterator[None]:
     from sqlalchemy.exc import DBAPIError  # noqa: PLC0415  # slow
 
     try:
-        yield
+        with telling_disk(where):
+            yield
     except DBAPIError as error:
         if getattr(error.orig, "sqlstate", None) in BROKEN_OFF:
             raise ContendedError(
@@ -67,6 +72,18 @@ def telling(where: str) -> Iterator[None]:
                 where,
             ) from error
         raise _of_database(str(error.orig), where) from error
+
+
+@contextmanager
+def telling_disk(where: str) -> Iterator[None]:
+    """Turn what the disk alone says into an error a person can act on.
+
+    Raises
+    ------
+    StoreError   full, not writable, or broken
+    """
+    try:
+        yield
     except OSError as error:
         raise of_disk(error, where) from error
 
@@ -76,7 +93,11 @@ def of_disk(error: OSError, where: str) -> StoreError:
     if error.errno in (errno.ENOSPC, errno.EDQUOT):
         return _full(where)
     if error.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
-        return _unwritable(where)
+        return StoreError(
+            "That place may not be written to.",
+            f"Give yourself the right to write to its folder, or name another. {NOTHING_LOST}",
+            where,
+        )
     return StoreError(
         f"The disk says: {error.strerror or error}.",
         f"Look at the place and try again. {NOTHING_LOST}",
@@ -94,17 +115,25 @@ def _full(where: str) -> StoreError:
 
 def _unwritable(where: str) -> StoreError:
     return StoreError(
-        "The record may be read but not written there.",
-        f"Give yourself the right to write to its folder, or name another with --db. "
-        f"{NOTHING_LOST}",
+        "The record's folder may not be written to, and reading the record wants that too.",
+        "Give yourself the right to, or copy the record with the files beside it to a folder of "
+        f"yours and name it with --db. {NOTHING_LOST}",
         where,
     )
+
+
+def _no_room(where: str) -> bool:
+    """Tell whether the disk of a file has no room left; a server's disk is not looked at."""
+    folder = Path(where).parent
+    return folder.is_dir() and shutil.disk_usage(folder).free < LEAST_ROOM_BYTES
 
 
 def _of_database(said: str, where: str) -> StrandlineError:
     text = said.strip().splitlines()[0] if said.strip() else "nothing more"
     low = text.lower()
     if "disk is full" in low or "no space left" in low or "disk full" in low:
+        return _full(where)
+    if "disk i/o error" in low and _no_room(where):  # its shared memory found none
         return _full(where)
     if "readonly" in low or "read-only" in low or "unable to open" in low:
         return _unwritable(where)

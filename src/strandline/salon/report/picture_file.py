@@ -1,4 +1,4 @@
-"""A picture as a file: written whole, or not at all."""
+"""A file written whole, or not at all."""
 
 from __future__ import annotations
 
@@ -79,7 +79,7 @@ def write_whole(path: Path, content: bytes) -> None:
         if beside:
             Path(beside).unlink(missing_ok=True)
         raise StoreError(
-            f"The picture cannot be written: {error.strerror or error}.",
+            f"The file cannot be written: {error.strerror or error}.",
             "Name a file in a folder that you may write to, with room on its disk.",
             str(path),
         ) from None

@@ -13,6 +13,7 @@ from urllib.parse import urlsplit
 from starlette.datastructures import Headers, MutableHeaders
 
 from strandline.base.errors import StrandlineError
+from strandline.salon.records.photos import LARGEST_BYTES as LARGEST_PHOTO
 
 if TYPE_CHECKING:
     from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 HERE = ("127.0.0.1", "localhost", "::1")
 """Names of this machine."""
 READS = ("GET", "HEAD", "OPTIONS")
-LARGEST_BYTES = 12_000_000
+LARGEST_BYTES = LARGEST_PHOTO + 1_000_000
 """A form or a batch of facts; a photo is the largest of them."""
 POLICY = (
     "default-src 'self'; img-src 'self' blob: data:; object-src 'none'; base-uri 'none'; "
@@ -37,6 +38,8 @@ HEADERS = {
 }
 STATUS = {
     "stale": 409,
+    "elsewhere": 403,
+    "too_large": 413,
     "no_consent": 403,
     "legal_limit": 403,
     "not_written": 503,
@@ -53,6 +56,12 @@ class ElsewhereError(StrandlineError):
     code = "elsewhere"
 
 
+class TooLargeError(StrandlineError):
+    """A request of more bytes than any page of this app sends."""
+
+    code = "too_large"
+
+
 class Wall:
     """ASGI middleware that refuses what does not belong here and puts the headers on the rest."""
 
@@ -66,7 +75,7 @@ class Wall:
             return
         refused = refusal(scope["method"], Headers(scope=scope))
         if refused is not None:
-            await _answer(send, refused)
+            await _answer(send, refused, Headers(scope=scope).get("accept", ""))
             return
 
         async def with_headers(message: Message) -> None:
@@ -81,7 +90,7 @@ class Wall:
         await self.app(scope, receive, with_headers)
 
 
-def refusal(method: str, headers: Headers) -> ElsewhereError | None:
+def refusal(method: str, headers: Headers) -> StrandlineError | None:
     """Say why a request may not come in, None where it may.
 
     Parameters
@@ -96,9 +105,12 @@ def refusal(method: str, headers: Headers) -> ElsewhereError | None:
             "Open it on this machine, at the address that strandline serve names.",
             "host",
         )
-    if int(headers.get("content-length") or 0) > LARGEST_BYTES:
-        return ElsewhereError(
-            "More was sent than a page of this app sends.", "Send less at a time.", "length"
+    length = int(headers.get("content-length") or 0)
+    if length > LARGEST_BYTES:
+        return TooLargeError(
+            f"{length / 1e6:.0f} MB were sent; the largest photo is {LARGEST_PHOTO / 1e6:.0f} MB.",
+            "Go back; choose a photo as the camera wrote it, not a film.",
+            "length",
         )
     if method in READS:
         return None
@@ -119,9 +131,13 @@ def status_of(error: StrandlineError) -> int:
     return STATUS.get(error.code, 422)
 
 
-async def _answer(send: Send, error: StrandlineError) -> None:
-    body = json.dumps({"error": error.as_json()}).encode()
-    length = str(len(body)).encode()
-    headers = [(b"content-type", b"application/json"), (b"content-length", length)]
-    await send({"type": "http.response.start", "status": 403, "headers": headers})
+async def _answer(send: Send, error: StrandlineError, accept: str) -> None:
+    """Answer as text where a person looks, else as JSON; no page is drawn before the wall."""
+    if "text/html" in accept:
+        kind, body = b"text/plain; charset=utf-8", f"{error.what} {error.do}".encode()
+    else:
+        kind, body = b"application/json", json.dumps({"error": error.as_json()}).encode()
+    headers = [(b"content-type", kind), (b"content-length", str(len(body)).encode())]
+    start = {"type": "http.response.start", "status": status_of(error), "headers": headers}
+    await send(start)
     await send({"type": "http.response.body", "body": body})
