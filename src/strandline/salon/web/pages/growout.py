@@ -51,6 +51,7 @@ def growing_of(room: Room, stream: str, manner: Manner) -> dict[str, Any]:
         "picture_px": growing.PICTURE_PX,
         "passes_words": growing.passes_words,
         "trims": trims_words(made),
+        "cut": made.looks.trims is not None,
         "style": growing.style,
     }
 
