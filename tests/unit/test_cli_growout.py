@@ -150,3 +150,30 @@ def test_a_picture_darker_in_its_light_than_in_its_dark_is_refused():
         read_consultation(
             turned.encode(), "noor.toml", beside=lambda name: (EXAMPLES / name).read_bytes()
         )
+
+
+def test_other_ways_are_measured_beside_the_plan(capsys):
+    assert main(["growout", NOOR, "--weeks", "0,8", "--alternatives", "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert main(["plan", NOOR, "--alternatives", "--json"]) == 0
+    ways = json.loads(capsys.readouterr().out)["ways"]
+    others = [way for way in found["ways"] if way["alternative"]]
+    assert [way["name"] for way in others] == [way["name"] for way in ways]
+    for grown, way in zip(others, ways, strict=True):
+        assert grown["weeks"][1]["line_of_growth"] == pytest.approx(way["line_week_8"], abs=0.06)
+    assert [way["name"] for way in found["ways"] if way["planned"]] == ["as planned"]
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["--weeks", "-4,0"], "--weeks=-4"),
+        (["--size", "many"], "'many'; it must be a whole number"),
+        (["--film", "/proc/film.webp"], "'/proc/film.webp' cannot be written"),
+        (["--pictures", "/proc/none"], "'/proc/none' cannot be written"),
+        (["--weeks=-4"], "--weeks: The weeks to look at are -4"),
+    ],
+)
+def test_what_is_wrong_is_told_before_the_consultation_is_read(capsys, words, said):
+    assert main(["growout", "none.toml", *words]) == 2
+    assert said in capsys.readouterr().err

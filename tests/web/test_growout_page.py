@@ -181,3 +181,28 @@ def test_gzip_of_one_head_is_the_same_each_time(room, plan):
     first, second = strand_bytes(made), strand_bytes(made)
     assert first == second
     assert gzip.decompress(first)[4:30].startswith(b'{"format":"strandline')
+
+
+def test_the_plan_fetches_its_grow_out_and_has_a_link_without_script(app, plan):
+    text = app.get(f"/plans/{plan}").text
+    assert f'hx-get="/plans/{plan}/grow-out/view" hx-trigger="revealed"' in text
+    assert f'<a class="way" href="/plans/{plan}/grow-out">' in text
+    assert text.index('id="why"') < text.index('id="grow"') < text.index("Where the figures come")
+    assert "js/strands/start.js" not in text, "what draws hair comes with the hair"
+
+
+def test_other_ways_grow_beside_the_plan(app, room, plan):
+    page = app.get(f"/plans/{plan}/grow-out").text
+    assert f'data-table="/plans/{plan}/grow-out/others"' in page
+    assert f'href="/plans/{plan}/grow-out?others=true"' in page
+    beside = app.get(f"/plans/{plan}/grow-out/others").text
+    names = re.findall(r'<th class="number" scope="col">([^<]+)</th>', beside)
+    assert names[0] == "as planned"
+    assert len(names) > 2
+    rows = re.findall(r'<tr><th scope="row">Root line, week 8.*?</tr>', beside, re.DOTALL)
+    lines = [int(one) for one in re.findall(r"<td[^>]*>(\d+)</td>", rows[0])]
+    made = room.plans.of(plan)
+    week = next(one for one in made.plan.growout.weeks if one.week == 8)
+    assert lines[0] == pytest.approx(week.planned.line, abs=0.6)
+    assert beside in app.get(f"/plans/{plan}/grow-out?others=true").text
+    assert app.get("/plans/plan-none/grow-out/others").status_code == 404

@@ -23,6 +23,8 @@ STRANDS = 8000
 SAMPLES = 32
 """Paths a pixel."""
 VIEW = "front"
+PLAIN = ("nose",)
+"""Not drawn: in traced light it reads as a thing of its own, and no hair lies on it."""
 
 
 def still_png(
@@ -71,4 +73,4 @@ def still(
     hair = strung(fallen.paths[some].astype(float), wide, state[some])
     palette = linear_rgb(look.palette(week))
     camera = camera_on(fallen, VIEW)
-    return trace_head(hair, palette, head_mesh(fallen.shape), camera, size, samples, told)
+    return trace_head(hair, palette, head_mesh(fallen.shape, PLAIN), camera, size, samples, told)

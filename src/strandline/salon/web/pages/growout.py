@@ -52,6 +52,7 @@ def growing_of(room: Room, stream: str, manner: Manner) -> dict[str, Any]:
         "first_week": growing.FIRST_WEEK,
         "passes_words": growing.passes_words,
         "trims": trims_words(made),
+        "cut": made.looks.trims is not None,
         "style": growing.style,
     }
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 import numpy as np
@@ -38,8 +39,13 @@ class Mesh:
     corners: NDArray[np.int64]
 
 
-def head_mesh(shape: HeadShape) -> Mesh:
-    """Give the head, neck and shoulders; what lies inside another part is left out."""
+def head_mesh(shape: HeadShape, without: Collection[str] = ()) -> Mesh:
+    """Give the head, neck and shoulders; what lies inside another part is left out.
+
+    Parameters
+    ----------
+    without : parts that are left out
+    """
     around = np.arange(ROUND) / ROUND * 2 * np.pi
     down = (np.arange(RINGS + 1) / RINGS * np.pi)[:, None]
     ball = np.stack(
@@ -57,7 +63,8 @@ def head_mesh(shape: HeadShape) -> Mesh:
         [np.stack([a, below_a, b], -1), np.stack([b, below_a, below_b], -1)]
     ).reshape(-1, 3)
     places, corners = [], []
-    for number, (middle, half) in enumerate(shape.parts.values()):
+    kept = [part for name, part in shape.parts.items() if name not in without]
+    for number, (middle, half) in enumerate(kept):
         places.append(middle + ball * (half - UNDER_CM))
         corners.append(faces + number * len(ball))
     place, corner = np.concatenate(places), np.concatenate(corners)
@@ -65,8 +72,8 @@ def head_mesh(shape: HeadShape) -> Mesh:
     hidden = (shape.depth_cm(place.T) > 4 * UNDER_CM) | (place[:, 2] < LOWEST_CM * shape.grown)
     corner = corner[~hidden[corner].all(axis=1)]
     used, again = np.unique(corner, return_inverse=True)
-    kept = place[used]
-    return Mesh(kept, _normal(shape, kept), again.reshape(-1, 3))
+    at = place[used]
+    return Mesh(at, _normal(shape, at), again.reshape(-1, 3))
 
 
 def _normal(shape: HeadShape, place: Floats) -> Floats:

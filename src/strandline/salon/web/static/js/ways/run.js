@@ -45,8 +45,12 @@ function stop() {
 async function table() {
   listening?.close();
   const answer = await fetch(place.dataset.table ?? "");
-  if (answer.ok) place.innerHTML = await answer.text();
-  else stop();
+  if (!answer.ok) {
+    stop();
+    return;
+  }
+  place.innerHTML = await answer.text();
+  place.closest("section")?.classList.remove("no-print"); // now there is something to print
 }
 
 document.getElementById("stop")?.addEventListener("click", stop);
