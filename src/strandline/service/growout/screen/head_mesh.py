@@ -31,15 +31,17 @@ class Mesh:
     place : shape (M, 3)    cm, to the right, to the front, up
     normal : shape (M, 3)   of length 1, bent over the seams
     corners : shape (T, 3)  places of each triangle
+    cape : shape (M,)       which places the cape covers
     """
 
     place: Floats
     normal: Floats
     corners: NDArray[np.int64]
+    cape: NDArray[np.bool_]
 
 
 def head_mesh(shape: HeadShape) -> Mesh:
-    """Give the head, neck and shoulders; what lies inside another part is left out."""
+    """Give head, neck and the cape over the shoulders; what lies inside another is left out."""
     around = np.arange(ROUND) / ROUND * 2 * np.pi
     down = (np.arange(RINGS + 1) / RINGS * np.pi)[:, None]
     ball = np.stack(
@@ -66,7 +68,8 @@ def head_mesh(shape: HeadShape) -> Mesh:
     corner = corner[~hidden[corner].all(axis=1)]
     used, again = np.unique(corner, return_inverse=True)
     kept = place[used]
-    return Mesh(kept, _normal(shape, kept), again.reshape(-1, 3))
+    cape = np.repeat(shape.under_cape, len(ball))[used]
+    return Mesh(kept, _normal(shape, kept), again.reshape(-1, 3), cape)
 
 
 def _normal(shape: HeadShape, place: Floats) -> Floats:
