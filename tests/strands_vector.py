@@ -69,7 +69,12 @@ def five_strands():
             "back": (180.0, 8.0, 0.0, 0.0, -3.0, 36.0, 1.02),
             "top": (180.0, 76.0, 0.0, 0.0, 4.0, 32.0, 0.9),
         },
-        head=Mesh(corner, np.array([[0.0, 0.0, 1.0]] * 3), np.array([[0, 1, 2]])),
+        head=Mesh(
+            corner,
+            np.array([[0.0, 0.0, 1.0]] * 3),
+            np.array([[0, 1, 2]]),
+            np.array([False, True, True]),
+        ),
         head_light=np.array([1.0, 0.5, 0.75]),
     )
 

@@ -78,7 +78,7 @@ def thickness(head, camera, wide_cm, size, cell):
     right, up, eye = camera.axes
     at = head.paths.astype(float) - np.array(camera.middle_cm)
     x, y, z = size / 2 + scale * at @ right, size / 2 - scale * at @ up, at @ eye
-    _, depth = bust(head.shape, camera, size)
+    _, depth, _ = bust(head.shape, camera, size)
     long = np.hypot(np.diff(x, axis=1), np.diff(y, axis=1)) / 8 * wide_cm[:, None] * scale
     over = (z[:, 1:] + z[:, :-1]) / 2
     out = np.zeros((size // cell, size // cell))

@@ -40,9 +40,7 @@ PLACES = {
 """Plain words for where a gloss goes."""
 
 
-def client_words(
-    plan: ServicePlan, ways: Sequence[Mapping[str, Any]] = ()
-) -> dict[str, Any]:
+def client_words(plan: ServicePlan, ways: Sequence[Mapping[str, Any]] = ()) -> dict[str, Any]:
     """Give the data of `client-sheet.typ`.
 
     Parameters

@@ -71,6 +71,7 @@ def number(text: str, field: str, faults: Faults, low: float, high: float) -> fl
         faults.add(field, what, f"Write a figure from {low:.15g} to {high:.15g}.")
         return None
     if not low <= value <= high:
-        faults.add(field, f"It is {value:.15g}; it must be {low:.15g} to {high:.15g}.", "Look at it again.")
+        said = f"It is {value:.15g}; it must be {low:.15g} to {high:.15g}."
+        faults.add(field, said, "Look at it again.")
         return None
     return value

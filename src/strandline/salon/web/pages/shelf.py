@@ -32,10 +32,8 @@ def _page(
     request: Request, room: Room, faults: Faults, given: dict[str, str], status: int = 200
 ) -> HTMLResponse:
     rows = shelf(room.store, room.today.isoformat())
-    groups = [
-        (sort, sorted((row for row in rows if row.sort == sort), key=lambda row: _counted(row.name)))
-        for sort in SORTS
-    ]
+    in_order = sorted(rows, key=lambda row: _counted(row.name))
+    groups = [(sort, [row for row in in_order if row.sort == sort]) for sort in SORTS]
     return show(
         request, "shelf.html", status=status, faults=faults, given=given, rows=rows,
         groups=[one for one in groups if one[1]], orders=[row for row in rows if row.order_grams],

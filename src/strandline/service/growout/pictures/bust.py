@@ -1,4 +1,4 @@
-"""The plain head beneath the hair: gray ellipsoids, so that scalp shows where it truly would."""
+"""The plain head beneath the hair: ellipsoids, so that scalp shows where it truly would."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from strandline.service.growout.pictures.soft import softened
 
 Floats = NDArray[np.float64]
 Singles = NDArray[np.float32]
+Flags = NDArray[np.bool_]
 
 
 def lamp(camera: Camera) -> Floats:
@@ -21,20 +22,22 @@ def lamp(camera: Camera) -> Floats:
     return np.asarray(toward / np.linalg.norm(toward))
 
 
-def bust(shape: HeadShape, camera: Camera, size: int) -> tuple[Singles, Singles]:
-    """Draw head, neck and shoulders on the ground.
+def bust(shape: HeadShape, camera: Camera, size: int) -> tuple[Singles, Singles, Flags]:
+    """Draw head, neck and a cape over the shoulders on the ground.
 
     Returns
     -------
     light : shape (H, W)   linear [1], neutral
     depth : shape (H, W)   towards the eye from the middle of the picture, cm; -inf for ground
+    skin : shape (H, W)    where it is neither ground nor cape
     """
     light = constants("light")
     right, up, eye = camera.axes
     step = camera.height_cm / size
     grid = ((np.arange(size) + 0.5) * step - camera.height_cm / 2).astype(np.float32)
     depth = np.full((size, size), -np.inf, dtype=np.float32)
-    for middle, half in shape.parts.values():
+    skin = np.zeros((size, size), dtype=bool)
+    for (middle, half), cape in zip(shape.parts.values(), shape.under_cape, strict=True):
         away = middle - np.asarray(camera.middle_cm)
         reach = float(half.max()) + step
         columns = np.flatnonzero(np.abs(grid - right @ away) <= reach)
@@ -48,10 +51,13 @@ def bust(shape: HeadShape, camera: Camera, size: int) -> tuple[Singles, Singles]
         c = x**2 * (r @ r) + 2 * x * y * (r @ v) + y**2 * (v @ v) - 1
         root = b**2 - a * c
         at = (-b + np.sqrt(np.maximum(root, 0))) / a + eye @ away
-        depth[box] = np.where((root > 0) & (at > depth[box]), at, depth[box])
+        nearer = (root > 0) & (at > depth[box])
+        depth[box] = np.where(nearer, at, depth[box])
+        skin[box] = np.where(nearer, not cape, skin[box])
     lit = _lit(depth, camera, step)
-    shade = np.where(np.isfinite(depth), light["head"] * lit, light["ground"]).astype(np.float32)
-    return shade, depth
+    reflects = np.where(skin, light["head"], light["cape"])
+    shade = np.where(np.isfinite(depth), reflects * lit, light["ground"]).astype(np.float32)
+    return shade, depth, skin
 
 
 def _lit(depth: Singles, camera: Camera, step: float) -> Singles:

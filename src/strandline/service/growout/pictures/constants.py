@@ -27,13 +27,14 @@ def constants(section: str) -> dict[str, float]:
 
 
 @cache
-def body() -> tuple[tuple[str, ...], Floats, Floats]:
+def body() -> tuple[tuple[str, ...], Floats, Floats, tuple[bool, ...]]:
     """Give the ellipsoids of the plain head.
 
     Returns
     -------
     names : B of them
     middle, half : shape (B, 3)   cm, to the right, to the front, up
+    under : B   which of them the cape covers
 
     Raises
     ------
@@ -48,4 +49,5 @@ def body() -> tuple[tuple[str, ...], Floats, Floats]:
     half = np.array([one["half"] for one in found], dtype=float)
     middle.setflags(write=False)
     half.setflags(write=False)
-    return tuple(one["name"] for one in found), middle, half
+    under = tuple(bool(one.get("cape", False)) for one in found)
+    return tuple(one["name"] for one in found), middle, half, under

@@ -130,8 +130,9 @@ def combed(scalp: Scalp, strands: Strands, style: HairStyle) -> Combed:
     sideways = 0.12 * u if style.fringe == "short" else 0.75 * np.sign(aside) + 0.05 * u
     across, along = np.where(fringe, sideways, across), np.where(fringe, -1.0, along)
     across, along = _turned(u, y, across, along, whorls(scalp, style))
-    # hair that would hang over the face is not left to lie as it grows
-    along = np.where(fringe, along, np.maximum(along, -short_of(style.length_cm)))
+    # hair that would hang over the face is not left to lie as it grows, but laid back
+    ahead = np.maximum(-short_of(style.length_cm) - along, 0.0)
+    along = np.where(fringe, along, along + (1.0 + number["laid_back"]) * ahead)
     size = np.maximum(np.hypot(across, along), 1e-6)
     clear = np.where(beyond < 0, np.abs(aside), away) if parted else np.full(u.shape, 9.0)
     side = np.where((beyond < 0) & parted, np.sign(aside), 0).astype(np.int64)

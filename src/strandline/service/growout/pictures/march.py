@@ -207,16 +207,19 @@ def _turn(shape: HeadShape, tips: Tips, traits: Traits, run: Singles) -> None:
         * _OWN(number["gather"] + number["gather_curl"] * curl)
         * np.minimum(run / _OWN(10 - 6 * curl), 1)
     )
+    low = _near_shoulder(shape, tips.centre)
     toward = (
         tips.toward
         + ds / bend * (0.25 + 0.75 * np.minimum(run / 2, 1)) * _DOWN
         + ds / _OWN(number["flow_cm"]) * np.exp(-run / _OWN(number["flow_reach_cm"])) * tips.flow
         + drawn * np.clip(gather, -1.2, 1.2)
         - _OWN(traits.lie) * ds * near * out
-        + ds * _over_shoulder(shape, tips.centre, traits) * _FORWARD
+        + ds * _over_shoulder(shape, tips.centre, traits, low) * _FORWARD
         + ds * np.sin(traits.wander + _OWN(0.35) * run) * traits.fly
         + ds * np.sin(traits.wobble + _OWN(0.7) * run) * traits.sway
     )
+    aside = np.maximum(toward[0] * np.sign(tips.centre[0]), 0) * np.sign(tips.centre[0])
+    toward[0] -= np.minimum(ds * _OWN(number["hold"] * traits.reach) * low, 1) * aside
     outward = _dot(toward, out)
     held = np.where(outward > 0, np.minimum(_OWN(0.2) * ds * near, 1), near >= 1)
     toward -= held * outward * out
@@ -224,13 +227,17 @@ def _turn(shape: HeadShape, tips: Tips, traits: Traits, run: Singles) -> None:
     tips.side = _unit(tips.side - _dot(tips.side, tips.toward) * tips.toward)
 
 
-def _over_shoulder(shape: HeadShape, at: Singles, traits: Traits) -> Singles:
+def _near_shoulder(shape: HeadShape, at: Singles) -> Singles:
+    """Give how far strands have come down to the shoulders, [1]."""
+    middle, half = shape.parts["shoulders"]
+    top = middle[2] + half[2] + constants("fall")["sweep_over_cm"] * shape.grown
+    return np.asarray(np.clip((_OWN(top) - at[2]) / 5, 0, 1))
+
+
+def _over_shoulder(shape: HeadShape, at: Singles, traits: Traits, low: Singles) -> Singles:
     """Give the pull to the front, per cm, that brings strands before or behind the shoulder."""
     number = constants("fall")
     middle, half = shape.parts["shoulders"]
-    low = np.clip(
-        (_OWN(middle[2] + half[2] + number["sweep_over_cm"] * shape.grown) - at[2]) / 5, 0, 1
-    )
     way = at[1] / _OWN(shape.grown) - traits.before
     way = np.where(way > 0, np.clip(way, 0.4, 1), np.clip(way, -1, -0.4))
     ahead = (at[1] - _OWN(middle[1])) / _OWN(half[1])

@@ -25,7 +25,7 @@ def plain_pieces(fallen: Fallen, camera: Camera, size: int, fine: int) -> Places
     """
     edge = size * fine
     axes = camera.axes.tolist()
-    _, depth = bust(fallen.shape, camera, size)
+    _, depth, _ = bust(fallen.shape, camera, size)
     image = np.full((edge, edge), NO_HAIR, dtype=np.int32)
     height = np.full((edge, edge), -np.inf)
     scale = edge / camera.height_cm
@@ -41,7 +41,8 @@ def plain_pieces(fallen: Fallen, camera: Camera, size: int, fine: int) -> Places
         for path in paths
         for a, b in itertools.pairwise(path)
     )
-    order = own_order_cm(len(paths)).tolist()
+    depths = np.array([[at[2] for at in path] for path in paths], dtype=np.float32)
+    order = own_order_cm(depths).tolist()
     for strand, path in enumerate(paths):
         for j, (start, end) in enumerate(itertools.pairwise(path)):
             x, y, near = ((a + b) / 2 for a, b in zip(start, end, strict=True))
@@ -50,7 +51,7 @@ def plain_pieces(fallen: Fallen, camera: Camera, size: int, fine: int) -> Places
                 continue
             if near <= depth[row // fine, column // fine] - BEHIND_CM:
                 continue
-            over = near + order[strand]
+            over = near + order[strand][j]
             for k in range(points):
                 share = (k + 0.5) / points
                 column = math.floor(start[0] + share * (end[0] - start[0]) + edge / 2)

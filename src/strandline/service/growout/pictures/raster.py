@@ -44,6 +44,8 @@ APART = 2
 """Places between the lines of one strand."""
 TAPER = 3
 """Pieces over which the lines of one strand come to their ends, one after another."""
+ALONG = 4.0
+"""How many of its pieces' lengths towards the eye a strand lies over its neighbours, at most."""
 _POINTS = 400_000
 
 
@@ -116,7 +118,7 @@ def seen_of(
         )
     fine = next(places for most, places in FINE if size <= most)
     axes = camera.axes
-    ground, depth = bust(fallen.shape, camera, size)
+    ground, depth, skin = bust(fallen.shape, camera, size)
     at = fallen.paths.astype(np.float32) - np.asarray(camera.middle_cm, dtype=np.float32)
     scale = np.float32(size * fine / camera.height_cm)
     half = np.float32(size * fine / 2)
@@ -134,7 +136,7 @@ def seen_of(
     cover = _mean((piece != NO_HAIR).astype(np.float32), size)
     ground = np.where(np.isfinite(depth), ground * _shade(cover), ground)
     behind = np.repeat(ground[..., None], 3, axis=2).astype(np.float32)
-    behind[np.isfinite(depth)] *= head_tint()
+    behind[skin] *= head_tint()
     return Seen(piece, light, behind, fine, fallen.pieces)
 
 
@@ -203,13 +205,20 @@ def head_tint() -> Singles:
     return np.array([1 + warm, 1 - pink, 1 - warm], dtype=np.float32)
 
 
-def own_order_cm(strands: int) -> Singles:
-    """Give by how much each strand lies over its neighbours along its whole length, cm, (N,).
+def own_order_cm(z: Singles) -> Singles:
+    """Give by how much each piece lies over its neighbours, as its whole strand does, cm, (N, J).
 
-    Strands of one depth would else come to the top by turns, piece by piece, and read as dashes.
+    Strands of one depth would else come to the top by turns, piece by piece, and read as dashes;
+    where one looks along them, by as much more as their pieces reach towards the eye.
+
+    Parameters
+    ----------
+    z : shape (N, J + 1)   towards the eye, cm
     """
-    lot = mixed(np.arange(strands, dtype=np.uint64), 2)[1]
-    return np.asarray(constants("light")["order_cm"] * (lot - 0.5), dtype=np.float32)
+    order = np.float32(constants("light")["order_cm"])
+    lot = mixed(np.arange(len(z), dtype=np.uint64), 2)[1].astype(np.float32)
+    wide = np.maximum(np.float32(ALONG) * np.abs(np.diff(z, axis=1)), order)
+    return np.asarray((lot - np.float32(0.5))[:, None] * wide)
 
 
 def points_apiece(x: Singles, y: Singles) -> int:
@@ -253,7 +262,7 @@ def _drawn(
     kept = np.flatnonzero(inside & (width > 0))
     row, column = (middle_y[kept] / fine).astype(np.int32), (middle_x[kept] / fine).astype(np.int32)
     kept = kept[near[kept] > depth[row, column] - BEHIND_CM]
-    over = near + np.repeat(own_order_cm(len(x)), x.shape[1] - 1)
+    over = near + own_order_cm(z).ravel()
     kept = kept[np.argsort(over[kept], kind="stable")]
     margin = count // 2 + 1 + APART * MOST_WIDE
     stride = edge + 2 * margin

@@ -39,10 +39,15 @@ class HeadShape:
     @cached_property
     def parts(self) -> dict[str, tuple[Floats, Floats]]:
         """Give the middle and half widths of each part, shape (3,) each, cm."""
-        names, middle, half = body()
+        names, middle, half, _ = body()
         return {
             name: (middle[i] * self.grown, half[i] * self.grown) for i, name in enumerate(names)
         }
+
+    @property
+    def under_cape(self) -> tuple[bool, ...]:
+        """Give which of the parts the cape covers."""
+        return body()[3]
 
     @cached_property
     def _midline(self) -> tuple[Floats, Floats]:
@@ -140,8 +145,7 @@ class HeadShape:
         Hair on shoulders goes to the front and the back: it lies on other hair, which holds it.
         """
         share = np.ones((len(self.parts), 3), dtype=np.float32)
-        held = [k for k, name in enumerate(self.parts) if name in ("shoulders", "trunk")]
-        share[held, 0] = constants("fall")["shoulder_aside"]
+        share[list(self.under_cape), 0] = constants("fall")["shoulder_aside"]
         return share
 
     def push_out(self, at: Singles, clear: Singles | float) -> Singles:

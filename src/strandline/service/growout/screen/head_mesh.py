@@ -32,15 +32,17 @@ class Mesh:
     place : shape (M, 3)    cm, to the right, to the front, up
     normal : shape (M, 3)   of length 1, bent over the seams
     corners : shape (T, 3)  places of each triangle
+    cape : shape (M,)       which places the cape covers
     """
 
     place: Floats
     normal: Floats
     corners: NDArray[np.int64]
+    cape: NDArray[np.bool_]
 
 
 def head_mesh(shape: HeadShape, without: Collection[str] = ()) -> Mesh:
-    """Give the head, neck and shoulders; what lies inside another part is left out.
+    """Give head, neck and the cape over the shoulders; what lies inside another is left out.
 
     Parameters
     ----------
@@ -63,8 +65,8 @@ def head_mesh(shape: HeadShape, without: Collection[str] = ()) -> Mesh:
         [np.stack([a, below_a, b], -1), np.stack([b, below_a, below_b], -1)]
     ).reshape(-1, 3)
     places, corners = [], []
-    kept = [part for name, part in shape.parts.items() if name not in without]
-    for number, (middle, half) in enumerate(kept):
+    parts = [part for name, part in shape.parts.items() if name not in without]
+    for number, (middle, half) in enumerate(parts):
         places.append(middle + ball * (half - UNDER_CM))
         corners.append(faces + number * len(ball))
     place, corner = np.concatenate(places), np.concatenate(corners)
@@ -72,8 +74,10 @@ def head_mesh(shape: HeadShape, without: Collection[str] = ()) -> Mesh:
     hidden = (shape.depth_cm(place.T) > 4 * UNDER_CM) | (place[:, 2] < LOWEST_CM * shape.grown)
     corner = corner[~hidden[corner].all(axis=1)]
     used, again = np.unique(corner, return_inverse=True)
-    at = place[used]
-    return Mesh(at, _normal(shape, at), again.reshape(-1, 3))
+    kept = place[used]
+    drawn = [name not in without for name in shape.parts]
+    cape = np.repeat(shape.under_cape[drawn], len(ball))[used]
+    return Mesh(kept, _normal(shape, kept), again.reshape(-1, 3), cape)
 
 
 def _normal(shape: HeadShape, place: Floats) -> Floats:

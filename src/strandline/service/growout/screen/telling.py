@@ -37,7 +37,7 @@ STEPS = {
 """Of places, lengths and widths in cm, growth in cm a week, shedding in weeks, factors in 1."""
 _LIGHT = (
     *("diffuse", "gloss", "gloss_power", "form", "strand"),
-    *("ground", "head", "head_warmth", "head_pink", "round", "order_cm"),
+    *("ground", "head", "head_warmth", "head_pink", "cape", "round", "order_cm"),
 )
 
 
@@ -66,6 +66,7 @@ def told(one: Turned) -> bytes:
         "head_place": (_whole(one.head.place, "head_place", "<i2"), "plain"),
         "head_normal": (_whole(one.head.normal, "head_normal", "i1"), "plain"),
         "head_light": (_whole(one.head_light, "head_light", "u1"), "plain"),
+        "head_cape": (one.head.cape.astype(np.uint8), "plain"),
         "head_corners": (one.head.corners.astype("<u2"), "plain"),
     }
     for number, way in enumerate(one.ways):
@@ -134,7 +135,12 @@ def heard(content: bytes) -> Turned:
             for number, way in enumerate(head["ways"])
         ),
         views={name: tuple(view) for name, view in head["views"].items()},
-        head=Mesh(of("head_place"), of("head_normal"), arrays["head_corners"].astype(np.int64)),
+        head=Mesh(
+            of("head_place"),
+            of("head_normal"),
+            arrays["head_corners"].astype(np.int64),
+            arrays["head_cape"].astype(bool),
+        ),
         head_light=of("head_light"),
     )
 

@@ -102,15 +102,20 @@ export class Scene {
       cullFace: false,
       uniforms: {
         ...shared,
-        reflects: { value: light.head },
+        cloth: { value: light.cape },
+        skin: {
+          value: [1 + light.head_warmth, 1 - light.head_pink, 1 - light.head_warmth].map(
+            (one) => one * light.head,
+          ),
+        },
         loses: { value: light.round },
-        tint: { value: [1 + light.head_warmth, 1 - light.head_pink, 1 - light.head_warmth] },
       },
     });
     this.skin = new Geometry(gl, {
       place: { size: 3, data: inUnits(told, "head_place") },
       normal: { size: 3, data: inUnits(told, "head_normal") },
       open: { size: 1, data: inUnits(told, "head_light") },
+      cape: { size: 1, data: Float32Array.from(told.arrays.head_cape) },
       index: { data: /** @type {Uint16Array} */ (told.arrays.head_corners) },
     });
   }

@@ -119,20 +119,22 @@ void main() {
 
 export const HEAD_VERTEX = `${START}
 in vec3 place, normal;
-in float open;
-out float light;
-uniform float reflects, loses;
+in float open, cape;
+out float light, covered;
+uniform float loses;
 void main() {
   gl_Position = shown(place);
-  light = reflects * open * (1.0 - loses * (1.0 - dot(normalize(normal), lamp)));
+  covered = cape;
+  light = open * (1.0 - loses * (1.0 - dot(normalize(normal), lamp)));
 }`;
 
 export const HEAD_FRAGMENT = `#version 300 es
 precision highp float;
-uniform vec3 tint;
-in float light;
+uniform vec3 skin;
+uniform float cloth;
+in float light, covered;
 out vec4 shownColour;
 ${ENCODED}
 void main() {
-  shownColour = vec4(encoded(max(light, 0.0) * tint), 1.0);
+  shownColour = vec4(encoded(max(light, 0.0) * (covered > 0.5 ? vec3(cloth) : skin)), 1.0);
 }`;
