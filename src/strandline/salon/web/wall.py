@@ -51,6 +51,13 @@ class ElsewhereError(StrandlineError):
     code = "elsewhere"
 
 
+TOO_MUCH = ElsewhereError(
+    "More was sent than a page of this app sends.", "Send less at a time.", "length"
+)
+MOST_DIGITS = 12
+"""Of a length; a longer figure is none."""
+
+
 class Wall:
     """ASGI middleware that refuses what does not belong here and puts the headers on the rest."""
 
@@ -66,6 +73,16 @@ class Wall:
         if refused is not None:
             await _answer(send, refused)
             return
+        come = 0
+
+        async def counted() -> Message:
+            """Stop reading what goes on for longer than it said, or said nothing of its length."""
+            nonlocal come
+            message = await receive()
+            come += len(message.get("body", b""))
+            if come > LARGEST_BYTES:
+                raise TOO_MUCH
+            return message
 
         async def with_headers(message: Message) -> None:
             if message["type"] == "http.response.start":
@@ -76,7 +93,10 @@ class Wall:
                     headers.setdefault("cache-control", "no-store")
             await send(message)
 
-        await self.app(scope, receive, with_headers)
+        try:
+            await self.app(scope, counted, with_headers)
+        except ElsewhereError as refused_late:
+            await _answer(send, refused_late)
 
 
 def refusal(method: str, headers: Headers) -> ElsewhereError | None:
@@ -87,22 +107,22 @@ def refusal(method: str, headers: Headers) -> ElsewhereError | None:
     method : of HTTP
     headers : its host, its origin, its length
     """
-    host = urlsplit(f"//{headers.get('host', '')}").hostname or ""
+    said = headers.get("host", "")
+    host = _host(said)
     if host not in HERE:
         return ElsewhereError(
-            f"This record is shown on this machine alone, not as '{host:.60}'.",
+            f"This record is shown on this machine alone, not as '{host or said:.60}'.",
             "Open it on this machine, at the address that strandline serve names.",
             "host",
         )
-    if int(headers.get("content-length") or 0) > LARGEST_BYTES:
-        return ElsewhereError(
-            "More was sent than a page of this app sends.", "Send less at a time.", "length"
-        )
+    length = headers.get("content-length") or "0"
+    if not length.isdecimal() or len(length) > MOST_DIGITS or int(length) > LARGEST_BYTES:
+        return TOO_MUCH
     if method in READS:
         return None
     origin = headers.get("origin")
     site = headers.get("sec-fetch-site", "same-origin")
-    same = origin is None or urlsplit(origin).netloc == headers.get("host")
+    same = origin is None or origin.partition("://")[2] == said
     if not same or site not in ("same-origin", "none"):
         return ElsewhereError(
             "This was sent by a page of another place; nothing was changed.",
@@ -110,6 +130,14 @@ def refusal(method: str, headers: Headers) -> ElsewhereError | None:
             "origin",
         )
     return None
+
+
+def _host(said: str) -> str:
+    """Give the name of a host without its port, '' where it is none."""
+    try:
+        return urlsplit(f"//{said}").hostname or ""
+    except ValueError:
+        return ""
 
 
 def status_of(error: StrandlineError) -> int:

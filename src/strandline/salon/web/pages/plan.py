@@ -253,12 +253,16 @@ def worksheet(room: InRoom, stream: str) -> Response:
 
 @router.get("/plans/{stream}/client-sheet.pdf")
 def client_sheet(room: InRoom, stream: str) -> Response:
-    """Give the client sheet, with its pictures of the head as it grows."""
-    from strandline.salon.report.folder import heads_of  # noqa: PLC0415  # slow
+    """Give the client sheet: the head as it grows, and the other ways where one was chosen."""
+    from strandline.salon.report.client_ways import ways_for_her  # noqa: PLC0415  # slow
+    from strandline.salon.report.folder import heads_of  # noqa: PLC0415
 
     plan = read_plan(room, stream)
+    _client, behind = behind_plan(room.store, stream)
+    ways = room.plans.ways(behind, plan.date).ways if behind.way else None
+    rows = ways_for_her(ways, behind.way) if ways else ()
     heads = heads_of(room.plans.of(stream))
-    return _pdf(client_sheet_pdf(plan, heads), f"for-the-client-{plan.date}.pdf")
+    return _pdf(client_sheet_pdf(plan, heads, rows), f"for-the-client-{plan.date}.pdf")
 
 
 def _pdf(content: bytes, name: str) -> Response:
