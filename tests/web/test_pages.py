@@ -247,7 +247,12 @@ def test_her_own_values_stand_over_the_starting_ones(app, room, noor):
 def test_units_and_hours_are_this_devices(app, plan):
     app.post("/practice/manner", data={"units": "us", "hours": "12"})
     assert " oz)" in app.get(f"/plans/{plan}").text
-    app.post("/practice/manner", data={"units": "cubits", "hours": "7"})
+    told = app.post("/practice/manner", data={"units": "cubits", "hours": "7"})
+    assert told.status_code == 422
+    assert told_beside(told.text, "units")
+    assert told_beside(told.text, "hours")
+    assert " oz)" in app.get(f"/plans/{plan}").text, "as it was"
+    app.post("/practice/manner", data={"units": "metric", "hours": "24"})
     assert " oz)" not in app.get(f"/plans/{plan}").text
 
 
@@ -340,9 +345,20 @@ def test_ways_are_planned_with_progress_and_one_is_kept(app, room, noor, plan):
     assert kept.said["way"] == "gloss alone"
     assert '"foil_count":0' in kept.text
     assert room.plans.of(plan).plan.foil_count == 0
+    assert "of your wish" in sheet_words(app, plan), "the ways stand on it as from the command line"
     assert app.post(f"/plans/{plan}/ways", data={"way": "by moonlight"}).status_code == 422
     assert app.post(f"/plans/{plan}/ways", data={"way": ""}).status_code == 303
     assert "way" not in document(room.store, plan).said
+    assert "of your wish" not in sheet_words(app, plan)
+
+
+def sheet_words(app, plan):
+    import io
+
+    from pypdf import PdfReader
+
+    pages = PdfReader(io.BytesIO(app.get(f"/plans/{plan}/client-sheet.pdf").content)).pages
+    return " ".join(" ".join(one.extract_text() for one in pages).split())
 
 
 @pytest.mark.parametrize(

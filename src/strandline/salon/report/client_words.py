@@ -166,7 +166,7 @@ def _visits(plan: ServicePlan, *, counted: bool) -> list[str]:
 
     Without old colour both would count the same wish by two laws: then the ways alone do.
     """
-    out = []
+    out: list[str] = []
     visits = plan.next_visit.visits
     before, after = plan.next_visit.old_share_before, plan.next_visit.old_share_after.middle
     if counted and not before:

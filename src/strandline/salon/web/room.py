@@ -50,12 +50,14 @@ class Plans:
 
     def made(self, behind: Behind, day: dt.date) -> Made:
         """Make a plan, or give it as it was made, or is being made, from the same."""
-        return self._kept.of(
-            (behind, day),
-            lambda: make_from(
-                self._store, behind, day, "consultation", taught=learned(self._store)
-            ),
-        )
+
+        def make() -> Made:
+            if behind.way:
+                many = self.ways(behind, day)
+                return many.made.get(behind.way, many.stands)
+            return make_from(self._store, behind, day, "consultation", taught=learned(self._store))
+
+        return self._kept.of((behind, day), make)
 
     def ways(
         self,

@@ -40,8 +40,24 @@ def environment() -> Environment:
     )
     made.install_gettext_translations(catalogue(), newstyle=True)  # type: ignore[attr-defined]
     made.filters |= {"minutes": minutes, "span": span, "drawing": Markup}
-    made.globals |= {"static": static, "between": between, "mark": token}
+    made.globals |= {"static": static, "between": between, "mark": token, "wrong": wrong}
     return made
+
+
+def wrong(
+    faults: Mapping[str, StrandlineError] | None,
+    name: str,
+    here: object = True,  # noqa: FBT002  # said in templates alone
+) -> Markup:
+    """Give the attributes that tie a field to what is wrong with it, none where nothing is.
+
+    Parameters
+    ----------
+    here : whether the fault is of this form, where several have a field of that name
+    """
+    if not here or not faults or name not in faults:
+        return Markup("")
+    return Markup(' aria-invalid="true" aria-describedby="fault-{}"').format(name)
 
 
 @cache

@@ -62,6 +62,10 @@ class TooLargeError(StrandlineError):
     code = "too_large"
 
 
+MOST_DIGITS = 12
+"""Of a length; a longer figure is none."""
+
+
 class Wall:
     """ASGI middleware that refuses what does not belong here and puts the headers on the rest."""
 
@@ -77,6 +81,16 @@ class Wall:
         if refused is not None:
             await _answer(send, refused, Headers(scope=scope).get("accept", ""))
             return
+        come = 0
+
+        async def counted() -> Message:
+            """Stop reading what goes on for longer than it said, or said nothing of its length."""
+            nonlocal come
+            message = await receive()
+            come += len(message.get("body", b""))
+            if come > LARGEST_BYTES:
+                raise too_large()
+            return message
 
         async def with_headers(message: Message) -> None:
             if message["type"] == "http.response.start":
@@ -87,7 +101,19 @@ class Wall:
                     headers.setdefault("cache-control", "no-store")
             await send(message)
 
-        await self.app(scope, receive, with_headers)
+        try:
+            await self.app(scope, counted, with_headers)
+        except TooLargeError as late:
+            await _answer(send, late, Headers(scope=scope).get("accept", ""))
+
+
+def too_large() -> TooLargeError:
+    """Say that more was sent than fits."""
+    return TooLargeError(
+        f"More was sent than the largest photo holds, {LARGEST_PHOTO / 1e6:.0f} MB.",
+        "Go back; choose a photo as the camera wrote it, not a film.",
+        "length",
+    )
 
 
 def refusal(method: str, headers: Headers) -> StrandlineError | None:
@@ -98,25 +124,22 @@ def refusal(method: str, headers: Headers) -> StrandlineError | None:
     method : of HTTP
     headers : its host, its origin, its length
     """
-    host = urlsplit(f"//{headers.get('host', '')}").hostname or ""
+    said = headers.get("host", "")
+    host = _host(said)
     if host not in HERE:
         return ElsewhereError(
-            f"This record is shown on this machine alone, not as '{host:.60}'.",
+            f"This record is shown on this machine alone, not as '{host or said:.60}'.",
             "Open it on this machine, at the address that strandline serve names.",
             "host",
         )
-    length = int(headers.get("content-length") or 0)
-    if length > LARGEST_BYTES:
-        return TooLargeError(
-            f"{length / 1e6:.0f} MB were sent; the largest photo is {LARGEST_PHOTO / 1e6:.0f} MB.",
-            "Go back; choose a photo as the camera wrote it, not a film.",
-            "length",
-        )
+    length = headers.get("content-length") or "0"
+    if not length.isdecimal() or len(length) > MOST_DIGITS or int(length) > LARGEST_BYTES:
+        return too_large()
     if method in READS:
         return None
     origin = headers.get("origin")
     site = headers.get("sec-fetch-site", "same-origin")
-    same = origin is None or urlsplit(origin).netloc == headers.get("host")
+    same = origin is None or origin.partition("://")[2] == said
     if not same or site not in ("same-origin", "none"):
         return ElsewhereError(
             "This was sent by a page of another place; nothing was changed.",
@@ -124,6 +147,14 @@ def refusal(method: str, headers: Headers) -> StrandlineError | None:
             "origin",
         )
     return None
+
+
+def _host(said: str) -> str:
+    """Give the name of a host without its port, '' where it is none."""
+    try:
+        return urlsplit(f"//{said}").hostname or ""
+    except ValueError:
+        return ""
 
 
 def status_of(error: StrandlineError) -> int:

@@ -199,14 +199,24 @@ def picture_of(room: InRoom, client: str, digest: str) -> Response:
     """
     from strandline.salon.records.photos import path_of  # noqa: PLC0415  # slow
 
+    _hers(room, client, digest)
+    return Response(path_of(room.store.place.folder, digest).read_bytes(), media_type="image/jpeg")
+
+
+def _hers(room: Room, client: str, digest: str) -> None:
     if digest not in head_today(room.store, client).client.photos:
         raise ReadError("She has no such photo.", "Go back to her page.", "photo")
-    return Response(path_of(room.store.place.folder, digest).read_bytes(), media_type="image/jpeg")
 
 
 @router.post("/clients/{client}/photos/{digest}/remove")
 def drop_photo(room: InRoom, client: str, digest: str) -> Response:
-    """Remove a photo."""
+    """Remove a photo.
+
+    Raises
+    ------
+    ReadError   she has no such photo
+    """
+    _hers(room, client, digest)
     remove_photo(room.store, room.scribe, client, digest)
     return _back(client, "photos")
 

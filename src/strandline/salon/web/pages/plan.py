@@ -250,12 +250,16 @@ def worksheet(request: Request, room: InRoom, stream: str) -> Response:
 
 @router.get("/plans/{stream}/client-sheet.pdf")
 def client_sheet(request: Request, room: InRoom, stream: str) -> Response:
-    """Give the client sheet, with its pictures of the head as it grows."""
-    from strandline.salon.report.folder import heads_of  # noqa: PLC0415  # slow
+    """Give the client sheet: the head as it grows, and the other ways where one was chosen."""
+    from strandline.salon.report.client_ways import ways_for_her  # noqa: PLC0415  # slow
+    from strandline.salon.report.folder import heads_of  # noqa: PLC0415
 
     plan = read_plan(room, stream)
+    _client, behind = behind_plan(room.store, stream)
+    ways = room.plans.ways(behind, plan.date).ways if behind.way else None
+    rows = ways_for_her(ways, behind.way) if ways else ()
     heads = heads_of(room.plans.of(stream))
-    made = client_sheet_pdf(plan, heads, paper=manner_of(request.cookies).paper)
+    made = client_sheet_pdf(plan, heads, rows, paper=manner_of(request.cookies).paper)
     return _pdf(made, f"for-the-client-{plan.date}.pdf")
 
 

@@ -76,7 +76,7 @@ def head_mesh(shape: HeadShape, without: Collection[str] = ()) -> Mesh:
     used, again = np.unique(corner, return_inverse=True)
     kept = place[used]
     drawn = [name not in without for name in shape.parts]
-    cape = np.repeat(shape.under_cape[drawn], len(ball))[used]
+    cape = np.repeat(np.array(shape.under_cape)[drawn], len(ball))[used]
     return Mesh(kept, _normal(shape, kept), again.reshape(-1, 3), cape)
 
 
