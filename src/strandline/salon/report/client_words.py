@@ -40,9 +40,7 @@ PLACES = {
 """Plain words for where a gloss goes."""
 
 
-def client_words(
-    plan: ServicePlan, ways: Sequence[Mapping[str, Any]] = ()
-) -> dict[str, Any]:
+def client_words(plan: ServicePlan, ways: Sequence[Mapping[str, Any]] = ()) -> dict[str, Any]:
     """Give the data of `client-sheet.typ`.
 
     Parameters
@@ -168,7 +166,7 @@ def _visits(plan: ServicePlan, *, counted: bool) -> list[str]:
 
     Without old colour both would count the same wish by two laws: then the ways alone do.
     """
-    out = []
+    out: list[str] = []
     visits = plan.next_visit.visits
     before, after = plan.next_visit.old_share_before, plan.next_visit.old_share_after.middle
     if counted and not before:

@@ -42,6 +42,8 @@ def number(text: str, field: str, faults: Faults, low: float, high: float) -> fl
         faults.add(field, what, f"Write a figure from {low:.15g} to {high:.15g}.")
         return None
     if not low <= value <= high:
-        faults.add(field, f"It is {value:.15g}; it must be {low:.15g} to {high:.15g}.", "Look at it again.")
+        faults.add(
+            field, f"It is {value:.15g}; it must be {low:.15g} to {high:.15g}.", "Look at it again."
+        )
         return None
     return value

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from strandline.salon.web.words import NO_BREAK, N_, _
+from strandline.salon.web.words import N_, NO_BREAK, _
 
 if TYPE_CHECKING:
     from strandline.service.plan.model import Default, Reason

@@ -169,7 +169,8 @@ def _takes_next(technique: Technique, bench: Bench) -> str:
         return "The same foils, moved by half a space; the hairline stays white."
     return (
         "The hair left out this time, found by sight between these foils; "
-        f"about {bench['hit_rate']:.0f} in 100 of its hairs are met. The rest meets only new growth."
+        f"about {bench['hit_rate']:.0f} in 100 of its hairs are met. The rest meets only new "
+        "growth."
     )
 
 

@@ -32,7 +32,10 @@ def _page(
 ) -> HTMLResponse:
     rows = shelf(room.store, room.today.isoformat())
     groups = [
-        (sort, sorted((row for row in rows if row.sort == sort), key=lambda row: _counted(row.name)))
+        (
+            sort,
+            sorted((row for row in rows if row.sort == sort), key=lambda row: _counted(row.name)),
+        )
         for sort in SORTS
     ]
     return show(

@@ -49,7 +49,7 @@ def today(request: Request, room: InRoom) -> HTMLResponse:
     plans = plans_on(room.store, day.isoformat())
     running = visits_of(room.store, day.isoformat())
     begun = {one.plan for one in running}
-    here = {one.name for one in (*plans, *running)}
+    here = {one.name for one in plans} | {one.name for one in running}
     soon = [
         one
         for one in returns(room.store, day.isoformat())
