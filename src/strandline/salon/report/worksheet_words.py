@@ -244,9 +244,11 @@ def _gloss(plan: ServicePlan, step: GlossStep, number: str) -> dict[str, Any]:
 
 
 def _away(step: GlossStep) -> str:
-    near = f"{rule('near'):g} dE00"
-    more = "" if step.near_percent is None else f"; {step.near_percent:g} % end within {near}"
-    return f"{step.delta_e00:g} dE00 from the aim{more}"
+    near = f"within {rule('near'):g}"
+    more = (
+        "" if step.near_percent is None else f"; {step.near_percent:g} % of strands near it, {near}"
+    )
+    return f"off the aim by {step.delta_e00:g} dE00{more}"
 
 
 def _two_are_worth(step: GlossStep) -> bool:
