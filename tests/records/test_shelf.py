@@ -124,7 +124,8 @@ def test_days_of_return_with_the_test_before_are_a_calendar(store, scribe, made)
     days = {day.what: day for day in returns(store, DAY)}
     assert days["foils"].first == plan.next_visit.foils_from
     assert days["foils"].agreed is False
-    assert days["foils"].first - days["alert test"].first == dt.timedelta(days=3)
+    assert days["gloss"].first < days["foils"].first
+    assert days["gloss"].first - days["alert test"].first == dt.timedelta(days=3)
     moment = dt.datetime(2026, 12, 3, 14, 30, tzinfo=dt.UTC)
     raw = calendar(list(days.values()), moment)
     assert b"\r\n" in raw
@@ -153,3 +154,21 @@ def test_an_agreed_day_stands_before_the_plans_and_a_test_that_counts_is_not_ask
     sign_test(store, scribe, client, {**said, "applied_on": "2026-09-01"})
     assert [d.what for d in returns(store, DAY, client=client)] == ["foils"]
     assert returns(store, "2027-03-02") == []
+
+
+def test_a_gloss_wants_the_test_too_and_one_counts_six_months(store, scribe):
+    """As the trade's rule has it, a test is done again after six months, whatever the colour."""
+    client = add_client(store, scribe, "Noor Tamarsky")
+
+    def coming(gloss_on, foils_on):
+        days = {"gloss_on": gloss_on, "foils_on": foils_on}
+        write(store, scribe, client, "client.return", days)
+        return [(day.what, day.first.isoformat()) for day in returns(store, DAY)]
+
+    assert coming("2027-01-11", "2027-07-08") == [
+        ("alert test", "2027-01-08"), ("gloss", "2027-01-11"), ("foils", "2027-07-08"),
+    ]  # fmt: skip
+    assert coming("2027-01-11", "2027-07-09") == [
+        ("alert test", "2027-01-08"), ("gloss", "2027-01-11"),
+        ("alert test", "2027-07-06"), ("foils", "2027-07-09"),
+    ]  # fmt: skip

@@ -47,8 +47,8 @@ def returns(store: Store, today: str, *, client: str | None = None) -> list[Retu
 
     Notes
     -----
-    What was agreed stands before what the newest plan says. A test is set before foils where no
-    signed one counts on their day.
+    What was agreed stands before what the newest plan says. A test is set before foils and before
+    a gloss where no signed one counts on that day, nor one that is set here.
     """
     newest = (
         select(PLAN, func.row_number().over(
@@ -73,16 +73,27 @@ WINDOWS = ("foils_from", "foils_to", "gloss_from", "gloss_to")
 
 
 def _of_row(row: Row[Any], today: str) -> Iterator[Return]:
+    coming = []
     for what, agreed in (("foils", row.next_visit), ("gloss", row.next_gloss)):
         first = agreed or getattr(row, f"{what}_from")
         last = agreed or getattr(row, f"{what}_to") or first
-        if not first or not last or last < today:
-            continue
-        days = (dt.date.fromisoformat(first), dt.date.fromisoformat(last))
-        yield _return(row, what, *days, agreed=agreed is not None)
-        if what == "foils" and (row.alert_until or "") < first:
-            before = days[0] - dt.timedelta(days=TEST_DAYS_BEFORE)
-            yield _return(row, "alert test", before, before, agreed=agreed is not None)
+        if first and last and last >= today:
+            days = (dt.date.fromisoformat(first), dt.date.fromisoformat(last))
+            coming.append(_return(row, what, *days, agreed=agreed is not None))
+    yield from coming
+    yield from _tests(row, sorted(coming, key=lambda one: one.first))
+
+
+def _tests(row: Row[Any], coming: Sequence[Return]) -> Iterator[Return]:
+    """Set a test before each day that none counts on, those that are set among them."""
+    from strandline.service.care.gates import limits, months_later  # noqa: PLC0415  # slow
+
+    until = dt.date.fromisoformat(row.alert_until) if row.alert_until else dt.date.min
+    for one in coming:
+        if until < one.first:
+            on = one.first - dt.timedelta(days=TEST_DAYS_BEFORE)
+            yield _return(row, "alert test", on, on, agreed=one.agreed)
+            until = months_later(on, int(limits()["alert_test_months"].value))
 
 
 def _return(row: Row[Any], what: str, first: dt.date, last: dt.date, *, agreed: bool) -> Return:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from strandline.salon.report.miss_words import filler_said, miss_said
-from strandline.service.plan.model import ServicePlan
+from strandline.service.plan.model import ServicePlan, YearCost
 from strandline.service.plan.parts import Figure
 
 WIDTH = 96
@@ -187,6 +187,14 @@ def _return(plan: ServicePlan) -> Iterator[str]:
         )
     else:
         yield "Quote    no floor: enter [money] (rent, expenses, take-home, tax, hours)"
+    if money.year_cover is not None and money.year_blending.visits:
+        of_cover = _year(money.year_cover, money.currency)
+        yield f"Year     of this {_year(money.year_blending, money.currency)}; of cover {of_cover}"
+
+
+def _year(year: YearCost, currency: str) -> str:
+    amount = "" if year.amount is None else f", {year.amount:.0f} {currency}"
+    return f"{year.visits:.2g} visits, {year.hours:.2g} h{amount}"
 
 
 def _range(figure: Figure) -> str:
