@@ -42,6 +42,15 @@ def test_hair_leads_away_from_each_swirl_and_round_it_its_own_way(strands) -> No
         assert np.sign(np.median(round_[near])) == math.copysign(1, one.angle_deg)
 
 
+def test_long_hair_between_two_swirls_is_laid_back_and_leaves_no_bare_patch(strands) -> None:
+    """Combed only aside where it grows to the face, it left the midline before them bare."""
+    comb = combed(ZONES.scalp, strands, HairStyle(30.0, parting="none", fringe="short", whirls=TWO))
+    before = (np.abs(strands.u) < 2.4) & (np.abs(strands.y - TWO[0].y + 1.5) < 1.2)
+    assert before.sum() > 20
+    assert np.median(comb.along[before]) > 0.3
+    assert (comb.along[before] >= 0).all()
+
+
 def test_a_mirrored_head_is_combed_mirrored(strands) -> None:
     style = HairStyle(30.0, parting="none", fringe="short", whirls=TWO[:1])
     other = HairStyle(30.0, parting="none", fringe="short", whirls=(TWO[0].mirrored(),))
@@ -93,6 +102,17 @@ def test_long_hair_lies_before_or_behind_the_shoulder_not_along_it(strands) -> N
         assert 0.05 < before.mean() / low.mean() < 0.5
         roots = fallen.paths[:, 0, 1]
         assert np.median(roots[before]) > np.median(roots[low & ~before]) + 3
+
+
+@pytest.mark.parametrize("parting", ["left", "centre"])
+def test_no_single_strand_stands_off_the_shoulder(parting) -> None:
+    grown = {zone.key: Grown(223, 0.4, 70, 367) for zone in ZONES}
+    many = derive(ZONES, grown, key_of("single"), 30_000)
+    shape = HeadShape(ZONES.scalp)
+    middle, half = shape.parts["shoulders"]
+    paths = fall(ZONES.scalp, many, HairStyle(58.0, parting=parting)).paths
+    low = paths[..., 2] < middle[2] + half[2]
+    assert np.abs(paths[..., 0])[low].max() < 0.6 * half[0]
 
 
 def test_hair_to_the_chin_does_not_know_of_shoulders(strands) -> None:

@@ -120,6 +120,16 @@ def test_more_hair_lets_less_light_through_and_what_lies_beneath_gets_less(falle
     assert roots < on_top
 
 
+def test_the_cape_goes_on_behind_hair_to_the_waist():
+    shape = HeadShape(cut_zones().scalp)
+    short, long = head_mesh(shape), head_mesh(shape, -70.0)
+    assert short.place[:, 2].min() > -40
+    assert long.place[:, 2].min() < -70
+    low = long.place[:, 2] < -30
+    assert long.cape[low].all()
+    assert not long.cape[long.place[:, 2] > -10].any()
+
+
 def test_the_head_beneath_lies_just_under_the_roots_and_faces_out():
     shape = HeadShape(cut_zones().scalp)
     mesh = head_mesh(shape)

@@ -15,12 +15,14 @@ Floats = NDArray[np.float64]
 
 ROUND, RINGS = 48, 32
 """Corners round each ellipsoid, and rings of them."""
+UNDER_HAIR_CM = 6.0
+"""How much farther than the hair: more than pictures show beneath it."""
 UNDER_CM = 0.1
 """How far the drawn head lies under the one that hair grows on, so that no root sinks in it."""
 SEAMS = 2.0
 """How much wider seams are smoothed than in pictures, which smooth what is seen of them."""
 LOWEST_CM = -32.0
-"""What lies lower is left out: no picture of the head shows it."""
+"""What lies lower is left out, where hair does not reach so far."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,13 +43,23 @@ class Mesh:
     cape: NDArray[np.bool_]
 
 
+<<<<<<< HEAD
 def head_mesh(shape: HeadShape, without: Collection[str] = ()) -> Mesh:
+=======
+def head_mesh(shape: HeadShape, low_cm: float = 0.0) -> Mesh:
+>>>>>>> pictures
     """Give head, neck and the cape over the shoulders; what lies inside another is left out.
 
     Parameters
     ----------
+<<<<<<< HEAD
     without : parts that are left out
     """
+=======
+    low_cm : how far down the hair reaches: the cape goes on behind it
+    """
+    lowest = min(LOWEST_CM * shape.grown, low_cm - UNDER_HAIR_CM)
+>>>>>>> pictures
     around = np.arange(ROUND) / ROUND * 2 * np.pi
     down = (np.arange(RINGS + 1) / RINGS * np.pi)[:, None]
     ball = np.stack(
@@ -71,7 +83,7 @@ def head_mesh(shape: HeadShape, without: Collection[str] = ()) -> Mesh:
         corners.append(faces + number * len(ball))
     place, corner = np.concatenate(places), np.concatenate(corners)
     # Within its own part a corner lies at most about UNDER_CM deep; deeper is inside another.
-    hidden = (shape.depth_cm(place.T) > 4 * UNDER_CM) | (place[:, 2] < LOWEST_CM * shape.grown)
+    hidden = (shape.depth_cm(place.T) > 4 * UNDER_CM) | (place[:, 2] < lowest)
     corner = corner[~hidden[corner].all(axis=1)]
     used, again = np.unique(corner, return_inverse=True)
     kept = place[used]

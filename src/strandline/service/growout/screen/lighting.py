@@ -57,7 +57,7 @@ def lighting(figure: Figure, told: Whole) -> Lighting:
     """
     fallen = figure.fallen
     around = openness(fallen, figure.wide_cm)
-    mesh = head_mesh(fallen.shape)
+    mesh = head_mesh(fallen.shape, float(fallen.paths[..., 2].min()))
     open_ = around.at((fallen.paths[:, :-1] + fallen.paths[:, 1:]) / 2)
     cameras = {view: camera_on(fallen, view) for view in VIEWS}
     seen = {
