@@ -4,6 +4,8 @@ from __future__ import annotations
 
 TAP_S, SWIPE_S, LETTERS_PER_S = 1.5, 1.5, 3.0
 """Seconds of a tap and of a swipe, letters a second; the pace this app is measured at."""
+DOUBLE_TAP_MS = 350
+"""Two taps on one spot of the glass that are nearer than this are one double tap to a browser."""
 
 
 class Hand:
@@ -29,6 +31,8 @@ class Hand:
         if not self._in_view(found):
             self.swipes += 1
             found.evaluate("one => one.scrollIntoView({ block: 'center', behavior: 'instant' })")
+        if self.taps:
+            self.page.wait_for_timeout(DOUBLE_TAP_MS)
         self.taps += 1
         found.tap()
 
