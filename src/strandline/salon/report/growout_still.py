@@ -73,4 +73,5 @@ def still(
     hair = strung(fallen.paths[some].astype(float), wide, state[some])
     palette = linear_rgb(look.palette(week))
     camera = camera_on(fallen, VIEW)
-    return trace_head(hair, palette, head_mesh(fallen.shape, PLAIN), camera, size, samples, told)
+    plain = head_mesh(fallen.shape, float(fallen.paths[..., 2].min()), PLAIN)
+    return trace_head(hair, palette, plain, camera, size, samples, told)

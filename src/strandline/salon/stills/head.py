@@ -24,6 +24,7 @@ from strandline.science.hair.pigment import SPECULAR
 from strandline.service.growout.pictures.bust import lamp
 from strandline.service.growout.pictures.camera import Camera
 from strandline.service.growout.pictures.constants import constants
+from strandline.service.growout.pictures.raster import head_tint
 from strandline.service.growout.screen.head_mesh import Mesh
 
 Floats = NDArray[np.float64]
@@ -185,12 +186,10 @@ def _scene(
     size: int,
     folder: Path,
 ) -> dict[str, Any]:
-    strands, skin = folder / "hair.txt", folder / "head.obj"
+    strands = folder / "hair.txt"
     strands.write_text(_curves(hair), "ascii")
-    skin.write_text(_surface(head), "ascii")
     light = constants("light")
-    warm = light["head_warmth"]
-    colour = [float(light["head"] * (1 + tint * warm)) for tint in (1, 0, -1)]
+    caped = head.cape[head.corners].all(axis=1)
     sigma = fibre_absorption(palette)[hair.state].astype(np.float32)
     along = {
         "type": "bitmap",
@@ -215,14 +214,8 @@ def _scene(
             "filename": str(strands),
             "bsdf": fibre_material(along),
         },
-        "head": {
-            "type": "obj",
-            "filename": str(skin),
-            "bsdf": {
-                "type": "twosided",
-                "skin": {"type": "diffuse", "reflectance": {"type": "rgb", "value": colour}},
-            },
-        },
+        "head": _plain(folder / "head.obj", head, ~caped, light["head"] * head_tint()),
+        "cape": _plain(folder / "cape.obj", head, caped, np.full(3, light["cape"])),
     }
 
 
@@ -269,8 +262,23 @@ def _curves(hair: Strung) -> str:
     return "".join("\n".join(rows[low:high]) + "\n\n" for low, high in strands)
 
 
-def _surface(head: Mesh) -> str:
+def _plain(file: Path, head: Mesh, faces: NDArray[np.bool_], reflects: Floats) -> dict[str, Any]:
+    """Give some faces of the head as a matt surface.
+
+    Parameters
+    ----------
+    file : where they are written
+    faces : shape (T,)      which
+    reflects : shape (3,)   red, green and blue of what falls on them [0-1]
+    """
     out = [f"v {x:.4f} {y:.4f} {z:.4f}" for x, y, z in head.place.tolist()]
     out += [f"vn {x:.4f} {y:.4f} {z:.4f}" for x, y, z in head.normal.tolist()]
-    out += ["f " + " ".join(f"{k}//{k}" for k in row) for row in (head.corners + 1).tolist()]
-    return "\n".join(out) + "\n"
+    corners = (head.corners[faces] + 1).tolist()
+    out += ["f " + " ".join(f"{k}//{k}" for k in row) for row in corners]
+    file.write_text("\n".join(out) + "\n", "ascii")
+    matt = {"type": "diffuse", "reflectance": {"type": "rgb", "value": reflects.tolist()}}
+    return {
+        "type": "obj",
+        "filename": str(file),
+        "bsdf": {"type": "twosided", "matt": matt},
+    }

@@ -43,23 +43,15 @@ class Mesh:
     cape: NDArray[np.bool_]
 
 
-<<<<<<< HEAD
-def head_mesh(shape: HeadShape, without: Collection[str] = ()) -> Mesh:
-=======
-def head_mesh(shape: HeadShape, low_cm: float = 0.0) -> Mesh:
->>>>>>> pictures
+def head_mesh(shape: HeadShape, low_cm: float = 0.0, without: Collection[str] = ()) -> Mesh:
     """Give head, neck and the cape over the shoulders; what lies inside another is left out.
 
     Parameters
     ----------
-<<<<<<< HEAD
+    low_cm : how far down the hair reaches: the cape goes on behind it
     without : parts that are left out
     """
-=======
-    low_cm : how far down the hair reaches: the cape goes on behind it
-    """
     lowest = min(LOWEST_CM * shape.grown, low_cm - UNDER_HAIR_CM)
->>>>>>> pictures
     around = np.arange(ROUND) / ROUND * 2 * np.pi
     down = (np.arange(RINGS + 1) / RINGS * np.pi)[:, None]
     ball = np.stack(
