@@ -44,6 +44,24 @@ def test_a_head_is_few_bytes(made, name):
     assert len(one) == strands_told(20_000, one.place.shape[1])
 
 
+@pytest.mark.parametrize("name", ["noor", "oriel"])
+def test_the_strands_told_cover_as_much_of_the_crown_as_all(made, name):
+    """Width x length in a ball about the crown: what exp(-thickness) of the scalp is seen by."""
+    figure, _, _, content = whole(made, name)
+    top = figure.fallen.paths[:, 0].astype(float)
+    crown = top[np.argmax(top[:, 2] - 0.3 * np.abs(top[:, 0]))]
+
+    def cover(place, wide_cm):
+        middle = (place[:, 1:] + place[:, :-1]) / 2
+        length = np.linalg.norm(np.diff(place, axis=1), axis=2)
+        near = np.linalg.norm(middle - crown, axis=2) < 4
+        return float((near * length * wide_cm[:, None]).sum())
+
+    again = heard(content)
+    all_of_it = cover(figure.fallen.paths.astype(float), figure.wide_cm)
+    assert cover(again.place, again.wide_cm) == pytest.approx(all_of_it, rel=0.04)
+
+
 def test_every_figure_comes_back_within_half_its_step(made):
     _, _, one, content = whole(made, "noor")
     again = heard(content)
