@@ -54,9 +54,9 @@ def test_the_shelf_counts_as_one_counts(app):
 
 
 def test_sheets_are_set_on_the_paper_that_units_go_with(app, plan):
-    import io  # noqa: PLC0415
+    import io
 
-    from pypdf import PdfReader  # noqa: PLC0415
+    from pypdf import PdfReader
 
     def size(units):
         app.cookies.set("units", units)
