@@ -88,7 +88,7 @@ def _section(group: Group, made: Made) -> ChairSection:
     inside = [foil for foil in made.foils or () if group.first <= foil.number <= group.last]
     pace = {foil.number: foil.place_min for foil in made.plan.foils}
     lines = [
-        f"{line.numbers}: {line.words}, {line.thickness_mm:g} mm thick"
+        f"{line.numbers}: {line.words}, {round(line.thickness_mm, 1):g} mm thick"
         if line.numbers
         else line.words
         for line in lines_of(inside)
