@@ -189,7 +189,8 @@ def _scene(
     strands = folder / "hair.txt"
     strands.write_text(_curves(hair), "ascii")
     light = constants("light")
-    caped = head.cape[head.corners].all(axis=1)
+    caped = np.asarray(head.cape[head.corners].all(axis=1))
+    skin = np.asarray(light["head"] * head_tint(), dtype=np.float64)
     sigma = fibre_absorption(palette)[hair.state].astype(np.float32)
     along = {
         "type": "bitmap",
@@ -214,7 +215,7 @@ def _scene(
             "filename": str(strands),
             "bsdf": fibre_material(along),
         },
-        "head": _plain(folder / "head.obj", head, ~caped, light["head"] * head_tint()),
+        "head": _plain(folder / "head.obj", head, ~caped, skin),
         "cape": _plain(folder / "cape.obj", head, caped, np.full(3, light["cape"])),
     }
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from dataclasses import dataclass
 
 import numpy as np
@@ -43,13 +42,12 @@ class Mesh:
     cape: NDArray[np.bool_]
 
 
-def head_mesh(shape: HeadShape, low_cm: float = 0.0, without: Collection[str] = ()) -> Mesh:
+def head_mesh(shape: HeadShape, low_cm: float = 0.0) -> Mesh:
     """Give head, neck and the cape over the shoulders; what lies inside another is left out.
 
     Parameters
     ----------
     low_cm : how far down the hair reaches: the cape goes on behind it
-    without : parts that are left out
     """
     lowest = min(LOWEST_CM * shape.grown, low_cm - UNDER_HAIR_CM)
     around = np.arange(ROUND) / ROUND * 2 * np.pi
@@ -69,8 +67,7 @@ def head_mesh(shape: HeadShape, low_cm: float = 0.0, without: Collection[str] = 
         [np.stack([a, below_a, b], -1), np.stack([b, below_a, below_b], -1)]
     ).reshape(-1, 3)
     places, corners = [], []
-    parts = [part for name, part in shape.parts.items() if name not in without]
-    for number, (middle, half) in enumerate(parts):
+    for number, (middle, half) in enumerate(shape.parts.values()):
         places.append(middle + ball * (half - UNDER_CM))
         corners.append(faces + number * len(ball))
     place, corner = np.concatenate(places), np.concatenate(corners)
@@ -79,8 +76,7 @@ def head_mesh(shape: HeadShape, low_cm: float = 0.0, without: Collection[str] = 
     corner = corner[~hidden[corner].all(axis=1)]
     used, again = np.unique(corner, return_inverse=True)
     kept = place[used]
-    drawn = [name not in without for name in shape.parts]
-    cape = np.repeat(np.array(shape.under_cape)[drawn], len(ball))[used]
+    cape = np.repeat(shape.under_cape, len(ball))[used]
     return Mesh(kept, _normal(shape, kept), again.reshape(-1, 3), cape)
 
 
