@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +24,8 @@ STRANDS = 8000
 SAMPLES = 32
 """Paths a pixel."""
 VIEW = "front"
+PLAIN = ("nose",)
+"""Not drawn: in traced light it reads as a thing of its own, and no hair lies on it."""
 
 
 def still_png(
@@ -71,5 +74,6 @@ def still(
     hair = strung(fallen.paths[some].astype(float), wide, state[some])
     palette = linear_rgb(look.palette(week))
     camera = camera_on(fallen, VIEW)
-    plain = head_mesh(fallen.shape, float(fallen.paths[..., 2].min()))
+    shape = replace(fallen.shape, without=PLAIN)
+    plain = head_mesh(shape, float(fallen.paths[..., 2].min()))
     return trace_head(hair, palette, plain, camera, size, samples, told)

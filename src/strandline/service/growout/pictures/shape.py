@@ -27,9 +27,16 @@ _STEPS = 400
 
 @dataclass(frozen=True, eq=False)
 class HeadShape:
-    """A head to draw hair on, of a scalp's own circumference."""
+    """A head to draw hair on, of a scalp's own circumference.
+
+    Parameters
+    ----------
+    scalp : its scalp
+    without : parts that are left out
+    """
 
     scalp: Scalp
+    without: tuple[str, ...] = ()
 
     @cached_property
     def grown(self) -> float:
@@ -41,13 +48,18 @@ class HeadShape:
         """Give the middle and half widths of each part, shape (3,) each, cm."""
         names, middle, half, _ = body()
         return {
-            name: (middle[i] * self.grown, half[i] * self.grown) for i, name in enumerate(names)
+            name: (middle[i] * self.grown, half[i] * self.grown)
+            for i, name in enumerate(names)
+            if name not in self.without
         }
 
     @property
     def under_cape(self) -> tuple[bool, ...]:
         """Give which of the parts the cape covers."""
-        return body()[3]
+        names, _, _, under = body()
+        return tuple(
+            caped for name, caped in zip(names, under, strict=True) if name not in self.without
+        )
 
     @cached_property
     def _midline(self) -> tuple[Floats, Floats]:
