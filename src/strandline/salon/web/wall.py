@@ -13,6 +13,7 @@ from urllib.parse import urlsplit
 from starlette.datastructures import Headers, MutableHeaders
 
 from strandline.base.errors import StrandlineError
+from strandline.salon.web.words import _
 
 if TYPE_CHECKING:
     from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -51,9 +52,6 @@ class ElsewhereError(StrandlineError):
     code = "elsewhere"
 
 
-TOO_MUCH = ElsewhereError(
-    "More was sent than a page of this app sends.", "Send less at a time.", "length"
-)
 MOST_DIGITS = 12
 """Of a length; a longer figure is none."""
 
@@ -81,7 +79,7 @@ class Wall:
             message = await receive()
             come += len(message.get("body", b""))
             if come > LARGEST_BYTES:
-                raise TOO_MUCH
+                raise _too_much()
             return message
 
         async def with_headers(message: Message) -> None:
@@ -111,13 +109,14 @@ def refusal(method: str, headers: Headers) -> ElsewhereError | None:
     host = _host(said)
     if host not in HERE:
         return ElsewhereError(
-            f"This record is shown on this machine alone, not as '{host or said:.60}'.",
-            "Open it on this machine, at the address that strandline serve names.",
+            _("This record is shown on this machine alone, not as '%(host)s'.")
+            % {"host": (host or said)[:60]},
+            _("Open it on this machine, at the address that strandline serve names."),
             "host",
         )
     length = headers.get("content-length") or "0"
     if not length.isdecimal() or len(length) > MOST_DIGITS or int(length) > LARGEST_BYTES:
-        return TOO_MUCH
+        return _too_much()
     if method in READS:
         return None
     origin = headers.get("origin")
@@ -125,11 +124,17 @@ def refusal(method: str, headers: Headers) -> ElsewhereError | None:
     same = origin is None or origin.partition("://")[2] == said
     if not same or site not in ("same-origin", "none"):
         return ElsewhereError(
-            "This was sent by a page of another place; nothing was changed.",
-            "Do it in the app's own pages.",
+            _("This was sent by a page of another place; nothing was changed."),
+            _("Do it in the app's own pages."),
             "origin",
         )
     return None
+
+
+def _too_much() -> ElsewhereError:
+    return ElsewhereError(
+        _("More was sent than a page of this app sends."), _("Send less at a time."), "length"
+    )
 
 
 def _host(said: str) -> str:
