@@ -12,7 +12,7 @@ from strandline.salon.records.scribe import utc
 from strandline.salon.records.wall import StaleError
 from strandline.salon.web.faults import Faults
 from strandline.salon.web.sitting import Sitting, sit_down
-from strandline.salon.web.words import CM_PER_INCH, Manner
+from strandline.salon.web.words import CM_PER_INCH, Manner, _
 from strandline.service.consultation.entry.answers import BANDS, MOST_BANDS, Answers
 from strandline.service.consultation.entry.questions import fields
 
@@ -32,7 +32,7 @@ def read_form(form: Mapping[str, str], manner: Manner) -> dict[str, Any]:
     manner : lengths of her own are in its units
     """
     out: dict[str, Any] = {}
-    for key, (_, field) in fields().items():
+    for key, (_question, field) in fields().items():
         own = form.get(OWN + key, "").strip()
         if own:
             out[key] = _cm(own, manner) if field.unit == "cm" else own
@@ -112,8 +112,8 @@ def keep(
     sitting = sit_down(room, client)
     if stream != sitting.draft.stream:
         raise StaleError(
-            "This consultation was planned already.",
-            "What you see here is not lost: keep it as the beginning of a new one, or leave it.",
+            _("This consultation was planned already."),
+            _("What you see here is not lost: keep it as the beginning of a new one, or leave it."),
             "version",
         )
     answers, faults = put(sitting.answers, changes)

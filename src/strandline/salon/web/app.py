@@ -16,6 +16,7 @@ from strandline.base.errors import OutOfRangeError, ReadError, StrandlineError
 from strandline.salon.web.pages import routers
 from strandline.salon.web.show import STATIC, show_error
 from strandline.salon.web.wall import Wall, status_of
+from strandline.salon.web.words import _
 
 if TYPE_CHECKING:
     from strandline.salon.web.room import Room
@@ -70,7 +71,9 @@ async def _unfit(request: Request, error: Exception) -> Response:
         raise error
     first = error.errors()[0]
     where = ".".join(str(part) for part in first["loc"][1:])
-    told = OutOfRangeError(f"What was sent does not fit: {first['msg']}.", "Correct it.", where)
+    told = OutOfRangeError(
+        _("What was sent does not fit: %(what)s.") % {"what": first["msg"]}, _("Correct it."), where
+    )
     return _tell(request, told, 422)
 
 
@@ -79,8 +82,10 @@ async def _plain(request: Request, error: Exception) -> Response:
         raise error
     if error.status_code == 404:
         told: StrandlineError = ReadError(
-            "There is no such page.", "Go back, or begin from today.", request.url.path[:80]
+            _("There is no such page."), _("Go back, or begin from today."), request.url.path[:80]
         )
     else:
-        told = ReadError(f"{error.detail}.", "Go back and try another way.", request.url.path[:80])
+        told = ReadError(
+            f"{error.detail}.", _("Go back and try another way."), request.url.path[:80]
+        )
     return _tell(request, told, error.status_code)

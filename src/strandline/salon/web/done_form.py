@@ -18,6 +18,7 @@ from strandline.salon.records.once import Deed, Sent, is_new, write_deeds
 from strandline.salon.records.played import played
 from strandline.salon.records.scribe import Scribe
 from strandline.salon.web.faults import Faults, day, number
+from strandline.salon.web.words import _
 
 if TYPE_CHECKING:
     from sqlalchemy import Connection
@@ -63,13 +64,20 @@ def foils_in(text: str, field: str, faults: Faults) -> list[int]:
         if not word:
             continue
         if not found:
-            faults.add(field, f"'{word[:20]}' is no number of a foil.", "Write them as 12, 15-18.")
+            faults.add(
+                field,
+                _("'%(said)s' is no number of a foil.") % {"said": word[:20]},
+                _("Write them as 12, 15-18."),
+            )
             return []
         first = int(found[1])
         last = int(found[2] or first)
         if not 1 <= first <= last <= MOST_FOILS:
             faults.add(
-                field, f"{word} is no range of foils from 1 to {MOST_FOILS}.", "Write it as 15-18."
+                field,
+                _("%(said)s is no range of foils from 1 to %(most)d.")
+                % {"said": word, "most": MOST_FOILS},
+                _("Write it as 15-18."),
             )
             return []
         out.update(range(first, last + 1))

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from strandline.base.errors import OutOfRangeError, StrandlineError
 from strandline.salon.web.wall import status_of
+from strandline.salon.web.words import _
 
 
 class Faults(dict[str, StrandlineError]):
@@ -46,10 +47,19 @@ def day(text: str, field: str, faults: Faults, first: dt.date, last: dt.date) ->
     try:
         found = dt.date.fromisoformat(text.strip())
     except ValueError:
-        faults.add(field, f"'{text.strip()[:40]}' is no day.", "Choose a day, or leave it empty.")
+        faults.add(
+            field,
+            _("'%(said)s' is no day.") % {"said": text.strip()[:40]},
+            _("Choose a day, or leave it empty."),
+        )
         return None
     if not first <= found <= last:
-        faults.add(field, f"{found} is not from {first} to {last}.", "Look at the day again.")
+        faults.add(
+            field,
+            _("%(day)s is not from %(first)s to %(last)s.")
+            % {"day": found, "first": first, "last": last},
+            _("Look at the day again."),
+        )
         return None
     return found
 
@@ -67,11 +77,21 @@ def number(text: str, field: str, faults: Faults, low: float, high: float) -> fl
         value = float(text.strip().replace(",", "."))
     except ValueError:
         shown = text.strip()[:40]
-        what = f"'{shown}' is no number." if shown else "Nothing is written here."
-        faults.add(field, what, f"Write a figure from {low:.15g} to {high:.15g}.")
+        what = (
+            _("'%(said)s' is no number.") % {"said": shown}
+            if shown
+            else _("Nothing is written here.")
+        )
+        faults.add(
+            field, what, _("Write a figure from %(low)g to %(high)g.") % {"low": low, "high": high}
+        )
         return None
     if not low <= value <= high:
-        said = f"It is {value:.15g}; it must be {low:.15g} to {high:.15g}."
-        faults.add(field, said, "Look at it again.")
+        faults.add(
+            field,
+            _("It is %(value)g; it must be %(low)g to %(high)g.")
+            % {"value": value, "low": low, "high": high},
+            _("Look at it again."),
+        )
         return None
     return value

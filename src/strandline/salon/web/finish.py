@@ -11,6 +11,7 @@ from strandline.salon.records.keep import keep_plan, write_consultation
 from strandline.salon.records.wall import StaleError
 from strandline.salon.web.faults import Faults
 from strandline.salon.web.sitting import Sitting, sit_down
+from strandline.salon.web.words import _
 from strandline.service.consultation.entry.into import FIRM
 from strandline.service.consultation.entry.questions import fields, question
 
@@ -41,12 +42,14 @@ def finish(room: Room, sitting: Sitting, day: dt.date, faults: Faults) -> str | 
     for name in FIRM:
         if name not in sitting.answered:
             key = sitting.answers.asked(question(name))[-1]
-            faults.add(key, "This is not answered.", "A plan that is kept stands on it: answer it.")
+            faults.add(
+                key, _("This is not answered."), _("A plan that is kept stands on it: answer it.")
+            )
     if not sitting.head.client.consents["record"]:
         faults.add(
             PLAN,
-            f"{sitting.name} has not agreed to being kept.",
-            "Let her sign on her health page, or under Consents on her own.",
+            _("%(name)s has not agreed to being kept.") % {"name": sitting.name},
+            _("Let her sign on her health page, or under Consents on her own."),
         )
     if faults:
         return None

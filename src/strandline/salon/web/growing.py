@@ -85,8 +85,9 @@ def check_picture(look: str, week: int) -> None:
     """
     if look not in ("kept", "planned") or week not in PICTURE_WEEKS:
         raise ReadError(
-            f"There is no picture of '{look:.20}' in week {week}.",
-            "Ask for kept or planned in week 0, 4, 8, 12 or 16.",
+            _("There is no picture of '%(look)s' in week %(week)d.")
+            % {"look": look[:20], "week": week},
+            _("Ask for kept or planned in week 0, 4, 8, 12 or 16."),
             "week",
         )
 
@@ -102,7 +103,7 @@ def shown_ways(ways: tuple[Curves, ...]) -> tuple[Curves, ...]:
     return (kept[-1], next(way for way in ways if way.planned))
 
 
-def charts(ways: tuple[Curves, ...], threshold: float) -> list[Drawn]:
+def charts(ways: tuple[Curves, ...], threshold: float, manner: Manner) -> list[Drawn]:
     """Draw line, stripes and contrast of every way."""
 
     def styled(of: str) -> tuple[Curve, ...]:
@@ -136,10 +137,13 @@ def charts(ways: tuple[Curves, ...], threshold: float) -> list[Drawn]:
             "differs (dE00 cm). Across: from where on she sees a line."
         ),
         stripes.title: _(
-            "What the work adds across the parting, at the mirror, over hair left alone: how far "
-            "colours differ (dE00)."
+            "What the work adds across the parting, at the mirror, over hair left alone: how "
+            "far colours differ (dE00)."
         ),
-        contrast.title: _("How many levels lie between light and dark hair, over the first 6 cm."),
+        contrast.title: _(
+            "How many levels lie between light and dark hair, over the first %(length)s."
+        )
+        % {"length": manner.length(6)},
     }
     if not most("stripes"):
         why[stripes.title] = _("The work adds none across the parting in half a year.")

@@ -14,6 +14,7 @@ from starlette.datastructures import Headers, MutableHeaders
 
 from strandline.base.errors import StrandlineError
 from strandline.salon.records.photos import LARGEST_BYTES as LARGEST_PHOTO
+from strandline.salon.web.words import _
 
 if TYPE_CHECKING:
     from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -110,8 +111,9 @@ class Wall:
 def too_large() -> TooLargeError:
     """Say that more was sent than fits."""
     return TooLargeError(
-        f"More was sent than the largest photo holds, {LARGEST_PHOTO / 1e6:.0f} MB.",
-        "Go back; choose a photo as the camera wrote it, not a film.",
+        _("More was sent than the largest photo holds, %(most)d MB.")
+        % {"most": LARGEST_PHOTO / 1e6},
+        _("Go back; choose a photo as the camera wrote it, not a film."),
         "length",
     )
 
@@ -128,8 +130,9 @@ def refusal(method: str, headers: Headers) -> StrandlineError | None:
     host = _host(said)
     if host not in HERE:
         return ElsewhereError(
-            f"This record is shown on this machine alone, not as '{host or said:.60}'.",
-            "Open it on this machine, at the address that strandline serve names.",
+            _("This record is shown on this machine alone, not as '%(host)s'.")
+            % {"host": (host or said)[:60]},
+            _("Open it on this machine, at the address that strandline serve names."),
             "host",
         )
     length = headers.get("content-length") or "0"
@@ -142,8 +145,8 @@ def refusal(method: str, headers: Headers) -> StrandlineError | None:
     same = origin is None or origin.partition("://")[2] == said
     if not same or site not in ("same-origin", "none"):
         return ElsewhereError(
-            "This was sent by a page of another place; nothing was changed.",
-            "Do it in the app's own pages.",
+            _("This was sent by a page of another place; nothing was changed."),
+            _("Do it in the app's own pages."),
             "origin",
         )
     return None

@@ -65,9 +65,16 @@ class Manner:
 
     def grams(self, value: float) -> str:
         """Write a weight that is weighed; a scale at the chair shows grams either way."""
+        shown = f"{value:.0f}" if abs(value) >= 1000 else f"{value:.4g}"
         if self.units == "us":
-            return f"{value:.4g} g ({value / GRAMS_PER_OUNCE:.2f} oz)"
-        return f"{value:.4g} g"
+            return f"{shown} g ({value / GRAMS_PER_OUNCE:.2f} oz)"
+        return f"{shown} g"
+
+    def thickness(self, mm: float) -> str:
+        """Write how thick a part is laid; combs are marked in millimetres either way."""
+        if self.units == "us":
+            return f"{mm:.2g} mm ({mm / 10 / CM_PER_INCH:.2f} in)"
+        return f"{mm:.2g} mm"
 
     def length(self, cm: float) -> str:
         """Write a length to the nearest tenth."""

@@ -49,7 +49,9 @@ def _start(visit: Visit, begins: str) -> dt.datetime | None:
         hour = dt.time.fromisoformat(begins)
     except ValueError:
         raise OutOfRangeError(
-            f"'{begins[:20]}' is no time of day.", "Write it as 10:05.", "from"
+            _("'%(said)s' is no time of day.") % {"said": begins[:20]},
+            _("Write it as 10:05."),
+            "from",
         ) from None
     zone = dt.timezone(dt.timedelta(minutes=visit.offset or 0))
     local = start.astimezone(zone)

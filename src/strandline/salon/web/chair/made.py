@@ -22,6 +22,7 @@ from strandline.salon.web.chair.model import (
     Later,
     Stretch,
 )
+from strandline.salon.web.words import Manner
 from strandline.service.anew.checked import FIRST_SEEN_MIN
 from strandline.service.formulate.strengths import NO_MORE
 from strandline.service.learning.device import device_numbers
@@ -37,12 +38,13 @@ STAGES = tuple(half / 2 for half in range(6, 22))
 """What a check may say, 3-10.5 by halves."""
 
 
-def chair_plan(made: Made) -> ChairPlan:
+def chair_plan(made: Made, manner: Manner) -> ChairPlan:
     """Give what the chair runs from.
 
     Parameters
     ----------
     made : the plan that is followed, with what it was computed from; one at 'stop' has no section
+    manner : how its weights and lengths are written
     """
     plan, work = made.plan, made.work
     stopped = plan.verdict == "stop"
@@ -53,8 +55,8 @@ def chair_plan(made: Made) -> ChairPlan:
         technique=plan.technique_words,
         label_min=made.asked.label_max_min if made.asked else None,
         aim_stage=plan.aim_stage,
-        sections=[_section(group, made) for group in groups],
-        bowls=[] if stopped else [_bowl(bowl) for bowl in plan.bowls],
+        sections=[_section(group, made, manner) for group in groups],
+        bowls=[] if stopped else [_bowl(bowl, manner) for bowl in plan.bowls],
         waits={
             name: ChairWait(
                 due_min=wait.due_min,
@@ -71,7 +73,7 @@ def chair_plan(made: Made) -> ChairPlan:
         first_seen_min=FIRST_SEEN_MIN,
         no_more=NO_MORE,
         stages=[_stage(stage) for stage in STAGES],
-        gloss=[] if stopped else [_gloss(s) for s in plan.gloss if s.place != LOWLIGHTS],
+        gloss=[] if stopped else [_gloss(s, manner) for s in plan.gloss if s.place != LOWLIGHTS],
         cautions=[ChairCaution(what=c.what, do=c.do, step=c.step) for c in plan.cautions],
         order=[] if stopped else plan.order,
         last_foil=max((foil.number for foil in plan.foils), default=0),
@@ -79,16 +81,16 @@ def chair_plan(made: Made) -> ChairPlan:
     )
 
 
-def chair_json(made: Made) -> str:
+def chair_json(made: Made, manner: Manner = Manner()) -> str:  # noqa: B008  # frozen
     """Give it as it is sent, a name in every place; no number is rounded."""
-    return json.dumps(chair_plan(made).model_dump(), separators=(",", ":"), allow_nan=False)
+    return json.dumps(chair_plan(made, manner).model_dump(), separators=(",", ":"), allow_nan=False)
 
 
-def _section(group: Group, made: Made) -> ChairSection:
+def _section(group: Group, made: Made, manner: Manner) -> ChairSection:
     inside = [foil for foil in made.foils or () if group.first <= foil.number <= group.last]
     pace = {foil.number: foil.place_min for foil in made.plan.foils}
     lines = [
-        f"{line.numbers}: {line.words}, {round(line.thickness_mm, 1):g} mm thick"
+        f"{line.numbers}: {line.words}, {manner.thickness(line.thickness_mm)} thick"
         if line.numbers
         else line.words
         for line in lines_of(inside)
@@ -137,14 +139,15 @@ def _stage(stage: float) -> ChairStage:
     return ChairStage(stage=stage, name=name, colour=colour)
 
 
-def _bowl(bowl: Bowl) -> ChairBowl:
+def _bowl(bowl: Bowl, manner: Manner) -> ChairBowl:
     said = bowl_words(bowl)
-    poured = [f"{one['grams']} {one['what']}" for one in said["poured"]]
+    poured = [f"{manner.grams(one.grams)} {one.vol:g} vol" for one in bowl.poured]
+    powder = f"{manner.grams(bowl.powder_grams)} powder"
     return ChairBowl(
         name=bowl.name,
         what=said["what"],
         count=bowl.count,
-        grams=[*poured, said["powder"]] if bowl.powder_grams else poured,
+        grams=[*poured, powder] if bowl.powder_grams else poured,
         developer_vol=bowl.developer_vol,
         developer_grams=bowl.developer_grams,
         powder_grams=bowl.powder_grams,
@@ -152,10 +155,10 @@ def _bowl(bowl: Bowl) -> ChairBowl:
     )
 
 
-def _gloss(step: GlossStep) -> ChairGloss:
+def _gloss(step: GlossStep, manner: Manner) -> ChairGloss:
     mixed = [part for part in step.parts if part.grams]
-    grams = [f"{part.grams:g} g {part.shade}" for part in mixed]
-    developer = f"{step.developer_grams:g} g developer {step.developer_vol:g} vol"
+    grams = [f"{manner.grams(part.grams)} {part.shade}" for part in mixed]
+    developer = f"{manner.grams(step.developer_grams)} developer {step.developer_vol:g} vol"
     return ChairGloss(
         place=step.place,
         recipe=", ".join([*grams, developer])[:200] if mixed else step.kind,

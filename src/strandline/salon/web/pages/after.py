@@ -23,6 +23,7 @@ from strandline.salon.web.faults import Faults
 from strandline.salon.web.reading import client_of, visit_of
 from strandline.salon.web.room import InRoom, Room
 from strandline.salon.web.show import show
+from strandline.salon.web.words import _
 from strandline.service.plan.model import ServicePlan
 
 if TYPE_CHECKING:
@@ -58,7 +59,7 @@ def _visit(room: Room, stream: str) -> tuple[Visit, str, Document | None]:
         visit = visit_in(connection, stream)
         plan = connection.scalar(select(STREAM.c.name).where(STREAM.c.token == visit.plan))
     if client is None or visit.started is None:
-        raise ReadError("There is no such visit.", "Begin from today.", stream)
+        raise ReadError(_("There is no such visit."), _("Begin from today."), stream)
     return visit, client, document(room.store, plan) if plan else None
 
 

@@ -58,9 +58,9 @@ def embedded(value: object) -> Markup:
 
 
 @router.get("/api/visits/{visit}/chair")
-def handed(room: InRoom, visit: str) -> Response:
+def handed(request: Request, room: InRoom, visit: str) -> Response:
     """Give what the chair runs from."""
-    return _json(chair_json(room.plans.of(followed(room, visit))))
+    return _json(chair_json(room.plans.of(followed(room, visit)), manner_of(request.cookies)))
 
 
 @router.get("/api/visits/{visit}/anew")

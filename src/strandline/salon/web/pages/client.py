@@ -24,6 +24,7 @@ from strandline.salon.web.reading import row_of
 from strandline.salon.web.room import InRoom, Room
 from strandline.salon.web.show import show
 from strandline.salon.web.timeline import marks, timeline
+from strandline.salon.web.words import _
 
 router = APIRouter()
 EARLIEST = dt.date(1900, 1, 1)
@@ -86,7 +87,7 @@ def consent(
         return _back(client, "consents")
     if not signature.strip():
         faults = Faults()
-        faults.add(f"sign-{purpose}", "It is not signed.", "Let her write her name.")
+        faults.add(f"sign-{purpose}", _("It is not signed."), _("Let her write her name."))
         return client_page(request, room, client, faults)
     signed = {"purpose": purpose, "signature": signature.strip()}
     try:
@@ -205,7 +206,7 @@ def picture_of(room: InRoom, client: str, digest: str) -> Response:
 
 def _hers(room: Room, client: str, digest: str) -> None:
     if digest not in head_today(room.store, client).client.photos:
-        raise ReadError("She has no such photo.", "Go back to her page.", "photo")
+        raise ReadError(_("She has no such photo."), _("Go back to her page."), "photo")
 
 
 @router.post("/clients/{client}/photos/{digest}/remove")
@@ -267,7 +268,11 @@ def erase_her(
     name = head_today(room.store, client).client.name or ""
     if meant.strip().casefold() != name.casefold():
         faults = Faults()
-        faults.add("meant", f"It says '{meant[:80]}', not her name.", "Nothing was erased.")
+        faults.add(
+            "meant",
+            _("It says '%(said)s', not her name.") % {"said": meant[:80]},
+            _("Nothing was erased."),
+        )
         return client_page(request, room, client, faults, {"meant": meant})
     return show(request, "erased.html", done=erase(room.store, room.scribe, client), name=name)
 

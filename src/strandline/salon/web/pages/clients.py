@@ -14,6 +14,7 @@ from strandline.salon.web.faults import Faults, day, field_of
 from strandline.salon.web.pages.client import EARLIEST
 from strandline.salon.web.room import InRoom
 from strandline.salon.web.show import show
+from strandline.salon.web.words import _
 
 router = APIRouter()
 
@@ -43,11 +44,11 @@ def add(
     if not signature.strip():
         faults.add(
             "signature",
-            "Nothing of her is kept before she agrees to it.",
-            "Let her read the two lines above and sign with her name.",
+            _("Nothing of her is kept before she agrees to it."),
+            _("Let her read the two lines above and sign with her name."),
         )
     if not name.strip():
-        faults.add("name", "The name is empty.", "Write how the sheets should address her.")
+        faults.add("name", _("The name is empty."), _("Write how the sheets should address her."))
     day(born, "born", faults, EARLIEST, room.today)
     if not faults:
         try:

@@ -18,6 +18,7 @@ from strandline.salon.records.append import append
 from strandline.salon.records.look import visit_facts
 from strandline.salon.records.tables import STREAM
 from strandline.salon.web.room import InRoom, Room
+from strandline.salon.web.words import _
 
 router = APIRouter()
 MOST = 1000
@@ -34,14 +35,15 @@ def take(room: InRoom, facts: Annotated[list[Any], Body(embed=True)]) -> JSONRes
     """
     if len(facts) > MOST:
         raise OutOfRangeError(
-            f"{len(facts)} facts were sent at once; a message holds {MOST}.",
-            "Send them in parts.",
+            _("%(sent)d facts were sent at once; a message holds %(most)d.")
+            % {"sent": len(facts), "most": MOST},
+            _("Send them in parts."),
             "facts",
         )
     reading = read_lines("\n".join(json.dumps(record) for record in facts))
     aside = list(reading.unread)
     visits, others = _of_visits(room, reading.facts)
-    aside += [Unread(0, json.dumps(one.as_json()), "It is of no visit.") for one in others]
+    aside += [Unread(0, json.dumps(one.as_json()), _("It is of no visit.")) for one in others]
     return JSONResponse(asdict(append(room.store, visits, aside, sort="visit")))
 
 
@@ -70,5 +72,5 @@ def give(room: InRoom, visit: str) -> JSONResponse:
     with room.store.reading() as connection:
         sort = connection.scalar(select(STREAM.c.sort).where(STREAM.c.name == visit))
     if sort != "visit":
-        raise ReadError("There is no such visit.", "Begin one from a plan.", visit[:80])
+        raise ReadError(_("There is no such visit."), _("Begin one from a plan."), visit[:80])
     return JSONResponse({"facts": [one.as_json() for one in visit_facts(room.store, visit)]})

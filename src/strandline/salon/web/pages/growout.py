@@ -45,7 +45,7 @@ def growing_of(room: Room, stream: str, manner: Manner) -> dict[str, Any]:
         "ways": ways,
         "kept": shown[0],
         "planned": shown[1],
-        "charts": growing.charts(ways, plan.growout.threshold),
+        "charts": growing.charts(ways, plan.growout.threshold, manner),
         "figures": growing.told_weeks(ways, manner),
         "picture_weeks": growing.PICTURE_WEEKS,
         "picture_px": growing.PICTURE_PX,

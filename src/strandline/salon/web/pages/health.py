@@ -18,6 +18,7 @@ from strandline.salon.web.faults import Faults, field_of
 from strandline.salon.web.pages.consultation import Form
 from strandline.salon.web.room import InRoom, Room
 from strandline.salon.web.show import show
+from strandline.salon.web.words import _
 from strandline.service.care.gates import limits
 
 router = APIRouter()
@@ -63,12 +64,16 @@ def signed(request: Request, room: InRoom, client: str, form: Form) -> Response:
     for name, words in HEALTH.items():
         if form.get(name) not in words:
             faults.add(
-                name, "This is not answered.", "Tap one of them; not knowing is an answer too."
+                name,
+                _("This is not answered."),
+                _("Tap one of them; not knowing is an answer too."),
             )
     test = {name: form.get(name, "").strip() for name in TEST}
     said = any(test.values())
     if said and not all((test["applied_on"], test["result"])):
-        faults.add("result", "The skin test is half written.", "Give its day and what was seen.")
+        faults.add(
+            "result", _("The skin test is half written."), _("Give its day and what was seen.")
+        )
     if not faults:
         try:
             answer_health(

@@ -74,7 +74,9 @@ def day_of(text: str) -> dt.date:
         return dt.date.fromisoformat(text.strip())
     except ValueError:
         raise OutOfRangeError(
-            f"'{text.strip()[:40]}' is no day.", "Choose the day of the visit.", "day"
+            _("'%(said)s' is no day.") % {"said": text.strip()[:40]},
+            _("Choose the day of the visit."),
+            "day",
         ) from None
 
 
@@ -153,7 +155,9 @@ def _change(wish: str, tone: str, hours: str, *, front: bool, helper: bool) -> d
         long = float(hours.replace(",", "."))
     except ValueError:
         raise OutOfRangeError(
-            f"'{hours[:40]}' is no number of hours.", "Write for instance 4 or 3.5.", "hours"
+            _("'%(said)s' is no number of hours.") % {"said": hours[:40]},
+            _("Write for instance 4 or 3.5."),
+            "hours",
         ) from None
     return {
         "aim.wish": wish,

@@ -112,7 +112,9 @@ def _costs(request: Request, room: Room, given: dict[str, str]) -> Response:
     faults = Faults()
     said: dict[str, Any] = {"currency": given.get("currency", "").strip().upper()}
     if len(said["currency"]) != 3 or not said["currency"].isalpha():
-        faults.add("currency", "The currency is not three letters.", "Write it as EUR or USD.")
+        faults.add(
+            "currency", _("The currency is not three letters."), _("Write it as EUR or USD.")
+        )
     for name, (low, high) in COSTS.items():
         text = given.get(name, "")
         if name == "helper_per_hour" and not text.strip():

@@ -76,7 +76,9 @@ def stock(
     ReadError   there is no such product
     """
     if all(row.stream != product for row in shelf(room.store, room.today.isoformat())):
-        raise ReadError("There is no such product on the shelf.", "Look at the shelf.", "product")
+        raise ReadError(
+            _("There is no such product on the shelf."), _("Look at the shelf."), "product"
+        )
     faults = Faults()
     given = {"product": product, "what": what, "grams": grams, "lot": lot, "expires_on": expires_on}
     if what not in ("counted", "received"):
@@ -144,7 +146,7 @@ def _product(given: dict[str, str], faults: Faults) -> dict[str, Any]:
         shelf_of["developers"] = [row | {"vol": number(given["vol"], "vol", faults, 1, 100)}]
         return shelf_of
     if not given["name"].strip():
-        faults.add("name", "The name is empty.", "Write what stands on it.")
+        faults.add("name", _("The name is empty."), _("Write what stands on it."))
     row["name"] = given["name"].strip()
     if given["sort"] == "lightener":
         most = number(given["label_max_min"], "label_max_min", faults, 1, 120)

@@ -18,6 +18,7 @@ from strandline.salon.records.keep import keep_plan
 from strandline.salon.records.look import document
 from strandline.salon.web.room import InRoom, Room
 from strandline.salon.web.show import show
+from strandline.salon.web.words import _
 from strandline.service.plan.ways_model import Ways
 
 router = APIRouter()
@@ -98,8 +99,8 @@ def choose(room: InRoom, stream: str, way: Annotated[str, Form()] = "") -> Respo
     made = many.stands if way == "" else many.made.get(way)
     if made is None:
         raise UnreachableError(
-            f"There is no way '{way:.40}' for this visit.",
-            f"Choose one of: {', '.join(many.made)}.",
+            _("There is no way '%(way)s' for this visit.") % {"way": way[:40]},
+            _("Choose one of: %(ways)s.") % {"ways": ", ".join(many.made)},
             "way",
         )
     text = made.plan.model_dump_json()
