@@ -125,3 +125,21 @@ def test_any_other_error_is_told_at_once(turns):
     with pytest.raises(StaleError):
         broken()
     assert turns == []
+
+
+def test_one_form_sent_twice_at_the_same_time_is_written_once(stores, scribe):
+    one, other = stores
+    client = add_client(one, scribe, "Wenna Tarrowby")
+    form = sent_form("0" * 32, {"grams": "180"})
+    deed = Deed(client, "consent.given", {"purpose": "photo", "signature": "Wenna Tarrowby"})
+    second = replace(scribe, device="phone")
+    with one.writing() as first, ThreadPoolExecutor(1) as pool:
+        assert is_new(first, form)
+        waits = pool.submit(write_once, other, second, form, [deed])
+        wait_for_lock(one)
+        write_deeds(first, scribe, form, [deed])
+        first.commit()
+    waits.result(timeout=PATIENCE_S)
+    with one.reading() as found:
+        given = found.scalar(text("SELECT count(*) FROM fact WHERE kind = 'consent.given'"))
+    assert given == 1

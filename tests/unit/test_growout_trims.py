@@ -92,23 +92,28 @@ def test_drawn_rates_are_read_as_each_would_be():
 
 
 @pytest.mark.parametrize(
-    ("habit", "week", "left", "gone"),
+    ("habit", "week", "left"),
     [
-        (Trims(8, 3.0), 7.9, 30 + 7.9 * 0.25, 0.0),
-        (Trims(8, 3.0), 8.0, 30 + 2.0 - 3.0, 3.0),
-        (Trims(8, 3.0), 16.0, 30 + 4.0 - 6.0, 6.0),
-        (Trims(8), 16.0, 30.0, 4.0),
-        (Trims(8), 12.0, 31.0, 2.0),
+        (Trims(8, 3.0), 7.9, 30 + 7.9 * 0.25),
+        (Trims(8, 3.0), 8.0, 30 + 2.0 - 3.0),
+        (Trims(8, 3.0), 16.0, 30 + 4.0 - 6.0),
+        (Trims(8), 16.0, 30.0),
+        (Trims(8), 12.0, 31.0),
     ],
 )
-def test_length_is_what_was_there_and_grew_less_what_was_cut(habit, week, left, gone):
+def test_length_is_what_was_there_and_grew_less_what_was_cut(habit, week, left):
     assert habit.length_cm(30.0, week, 0.25) == pytest.approx(left)
-    assert habit.gone_cm(week, 0.25) == pytest.approx(gone)
 
 
-def test_trims_that_leave_no_hair_are_refused():
-    with pytest.raises(OutOfRangeError, match=r"leave 0\.0 cm of 20 cm by week 8"):
-        Trims(4, 12.0).cuts(20.0, 26.0, RATE)
+@pytest.mark.parametrize(("length", "least"), [(20.0, 2.0), (1.5, 1.5)])
+def test_no_cut_leaves_less_than_a_head_of_hair(length, least):
+    habit = Trims(4, 12.0)
+    left = [one * length for _week, one in habit.cuts(length, 26.0, RATE)]
+    assert left[1:] == pytest.approx([least] * 5)
+    assert habit.length_cm(length, 26.0, RATE) == pytest.approx(least + 2 * RATE)
+
+
+def test_a_habit_of_no_time_between_cuts_is_refused():
     with pytest.raises(OutOfRangeError, match="weeks must be above 0"):
         Trims(0.0, 1.0)
 
@@ -125,7 +130,7 @@ def test_the_command_tells_length_and_what_is_left(capsys, tmp_path):
     path = written(tmp_path, "trim_every_weeks = 8\ntrim_cm = 3")
     assert main(["growout", path, "--weeks", "0,8,16"]) == 0
     out = capsys.readouterr().out
-    assert "Trimmed by 3 cm every 8 weeks" in out
+    assert "Every 8 weeks 3 cm are trimmed off" in out
     row = next(line for line in out.splitlines() if line.startswith("Of today's hair"))
     assert row.split()[-3:] == ["30.0", "27.0", "24.0"]
 

@@ -92,7 +92,7 @@ def test_a_shelf_that_comes_near_is_short_of_nothing(made):
 def test_where_no_shade_would_help_it_is_told(made):
     target, held, step = mids_of(made("lorna"))
     assert lacking_shade(target, held, solve(target, held)) is None
-    assert "no one shade more" in step.shelf_said
+    assert "no single shade more" in step.shelf_said
 
 
 def test_a_shade_that_is_told_is_not_told_again_once_it_stands_there(made):

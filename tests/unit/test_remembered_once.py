@@ -97,6 +97,16 @@ def test_what_was_being_made_when_all_was_let_go_is_not_remembered():
     assert kept.of("a", slow(made)) == 2, "of before the change"
 
 
+def test_what_other_work_brings_along_after_all_was_let_go_is_not_remembered():
+    kept = Kept(4)
+    age = kept.age
+    kept.know("a", 1, age)
+    assert kept.of("a", lambda: 2) == 1
+    kept.forget()
+    kept.know("a", 1, age)
+    assert kept.of("a", lambda: 2) == 2, "of before the change"
+
+
 def test_the_newest_are_kept():
     kept = Kept(2)
     for key in ("a", "b", "a", "c"):

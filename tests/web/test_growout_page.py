@@ -11,10 +11,10 @@ from concurrent.futures import ThreadPoolExecutor
 from xml.etree import ElementTree as ET
 
 import pytest
-from strandline.salon.web.once import Once
 
 from strandline.base.quantities import Range
 from strandline.salon.web.charts import Chart, Curve, chart_svg, round_top, ticks
+from strandline.salon.web.room import Once
 from strandline.salon.web.show import STATIC
 from strandline.service.growout.screen.telling import heard
 

@@ -31,6 +31,10 @@ class Kept:
     ----------
     most : answers kept
 
+    Attributes
+    ----------
+    age : how often all was let go
+
     Notes
     -----
     Whoever asks first works it out in its own thread; who asks for the same meanwhile gets that
@@ -43,6 +47,7 @@ class Kept:
         self._most = most
         self._kept: OrderedDict[Hashable, Future[Any]] = OrderedDict()
         self._lock = Lock()
+        self.age = 0
 
     def of(self, key: Hashable, make: Callable[[], R]) -> R:
         """Give what is made of a key.
@@ -80,12 +85,19 @@ class Kept:
         mine.set_result(answer)
         return answer
 
-    def know(self, key: Hashable, answer: Any) -> None:  # noqa: ANN401  # whatever is kept here
-        """Keep an answer that other work brought along."""
+    def know(self, key: Hashable, answer: Any, age: int) -> None:  # noqa: ANN401  # whatever
+        """Keep an answer that other work brought along.
+
+        Parameters
+        ----------
+        key, answer : what was asked, and what came of it
+        age : as it was before that work began; one of before all was let go is not remembered
+        """
         known: Future[Any] = Future()
         known.set_result(answer)
         with self._lock:
-            self._put(key, known)
+            if age == self.age:
+                self._put(key, known)
 
     def _put(self, key: Hashable, future: Future[Any]) -> None:
         self._kept[key] = future
@@ -97,6 +109,7 @@ class Kept:
         """Let go of all of it."""
         with self._lock:
             self._kept.clear()
+            self.age += 1
 
     def __len__(self) -> int:
         """Count what is kept."""

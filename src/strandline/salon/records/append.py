@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -55,8 +55,8 @@ class Taken:
 @whole
 def append(
     store: Store,
-    facts: Iterable[Fact],
-    unread: Iterable[Unread] = (),
+    facts: Sequence[Fact],
+    unread: Sequence[Unread] = (),
     *,
     sort: str = "visit",
     client: str | None = None,
@@ -75,7 +75,7 @@ def append(
     StoreError   nothing of it was kept
     """
     with store.writing() as connection:
-        return append_in(connection, tuple(facts), tuple(unread), sort=sort, client=client)
+        return append_in(connection, facts, unread, sort=sort, client=client)
 
 
 def append_in(

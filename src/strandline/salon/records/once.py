@@ -13,9 +13,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 
 from strandline.base.facts.fact import canonical
+from strandline.salon.records.again import whole
 from strandline.salon.records.keep import write_in
 from strandline.salon.records.scribe import Scribe, token
 from strandline.salon.records.tables import FACT
@@ -72,24 +73,21 @@ class Deed:
     client: str | None = None
 
 
-def is_kept(connection: Connection, mark: str) -> bool:
-    """Tell whether a form of this mark was written, filled in however."""
-    return _MARK.fullmatch(mark) is not None and bool(_names(connection, mark))
-
-
-def _names(connection: Connection, mark: str) -> Sequence[str]:
-    begins = FACT.c.id.between(f"form-{mark}-", f"form-{mark}.")
-    return connection.scalars(select(FACT.c.id).where(begins)).all()
-
-
 def is_new(connection: Connection, form: Sent) -> bool:
     """Tell whether a form is to be written; False where it is there just so.
 
     Raises
     ------
     StaleError   it was sent before, filled in otherwise
+
+    Notes
+    -----
+    Of two that send one form at once, the second waits here until the first is written.
     """
-    names = _names(connection, form.mark)
+    if connection.dialect.name == "postgresql":  # SQLite has one writer at a time
+        connection.execute(select(func.pg_advisory_xact_lock(func.hashtext(form.mark))))
+    begins = FACT.c.id.startswith(f"form-{form.mark}-", autoescape=True)
+    names = connection.scalars(select(FACT.c.id).where(begins)).all()
     if names and not any(one.startswith(form.name) for one in names):
         raise StaleError(
             "This form was sent before, and is kept as it was then.",
@@ -99,6 +97,7 @@ def is_new(connection: Connection, form: Sent) -> bool:
     return not names
 
 
+@whole
 def write_once(store: Store, scribe: Scribe, form: Sent, deeds: Sequence[Deed]) -> None:
     """Write what a form says, all of it or nothing, and once.
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from strandline.salon.web.growing import seen_words
+from strandline.salon.web.words import _
 
 if TYPE_CHECKING:
     from strandline.service.growout.grow import WeekSeen
@@ -40,11 +41,21 @@ class Beside:
     picture: str
 
 
-def beside(made: Made, many: ManyMade) -> list[Beside]:
-    """Give the plan and the other ways of its visit, measured alike."""
+def beside(made: Made, many: ManyMade, chosen: str) -> list[Beside]:
+    """Give the plan and the other ways of its visit, measured alike.
+
+    Parameters
+    ----------
+    made : the plan as it stands
+    many : every way of its visit
+    chosen : which of them the plan is, '' for the one by her rules
+    """
     from strandline.service.plan.growing import ways_grown  # noqa: PLC0415  # slow
 
-    found = ways_grown(made, WEEKS, many.made)
+    others = {name: one for name, one in many.made.items() if name != chosen}
+    if chosen:
+        others = {_("by your rules"): many.stands, **others}
+    found = ways_grown(made, WEEKS, others)
     return [_beside(way, made) for way in found if way.planned or way.alternative]
 
 

@@ -73,6 +73,7 @@ class Plans:
         StoppedError   it was told to stop
         """
         start = replace(behind, way="")
+        age = self._kept.age
 
         def make() -> ManyMade:
             found = ways_from(
@@ -80,7 +81,7 @@ class Plans:
                 taught=learned(self._store), stop=stop, progress=progress,
             )  # fmt: skip
             for name, made in found.made.items():
-                self._kept.know((replace(start, way=name), day), made)
+                self._kept.know((replace(start, way=name), day), made, age)
             return found
 
         return self._kept.of(("ways", start, day), make)

@@ -97,12 +97,12 @@ def shelf_said(target: Target, held: Sequence[GlossShade], now: Recipe) -> str:
     found = lacking_shade(target, held, now)
     if found is None:
         return (
-            f"{nearest}, and no one shade more brings it {number('gain'):g} nearer: what is left "
-            "is this hair's own warmth at its depth; a warmer aim comes nearer."
+            f"{nearest}, and no single shade more brings it {number('gain'):g} dE00 nearer: what "
+            "is left is this hair's own warmth at its depth; a warmer aim comes nearer."
         )
     return (
-        f"{nearest}; of all shades that could stand there one {_words(found.shade)} would help "
-        f"most, to {found.away:.1f}."
+        f"{nearest}; of all shades that could stand there a {_words(found.shade)} would help "
+        f"most: {found.away:.1f} dE00 from the aim."
     )
 
 

@@ -12,7 +12,7 @@ from strandline.base.errors import OutOfRangeError
 from strandline.service.growout.spread import Cut
 
 LEAST_CM = 2.0
-"""Hair is not cut shorter than a head of hair is taken to be."""
+"""No cut of a habit leaves less."""
 _WHOLE = 1e-9
 
 
@@ -48,35 +48,18 @@ class Trims:
         """Give how many cuts there were by a week, one in that week among them."""
         return math.floor(week / self.every_weeks + _WHOLE)
 
-    def gone_cm(self, week: float, rate: float) -> float:
-        """Give what is cut off by a week, cm, growth being `rate` cm a week."""
-        each = rate * self.every_weeks if self.cut_cm is None else self.cut_cm
-        return self.times(week) * each
-
     def length_cm(self, length_cm: float, week: float, rate: float) -> float:
         """Give the mean length in a week of hair that has a length on the day, cm.
 
-        Raises
-        ------
-        OutOfRangeError   less than 2 cm would be left
+        A cut that would leave less than 2 cm, or than there was on the day, leaves that.
         """
-        left = length_cm + rate * week - self.gone_cm(week, rate)
-        if left < min(LEAST_CM, length_cm) - _WHOLE:
-            raise OutOfRangeError(
-                f"Trims of {self.cut_cm or 0:g} cm every {self.every_weeks:g} weeks leave "
-                f"{max(left, 0):.1f} cm of {length_cm:.0f} cm by week {week:g}; at least "
-                f"{LEAST_CM:g} cm must be left.",
-                "Give what a trim takes off, or fewer weeks to look at.",
-                "hair.trim_cm",
-            )
-        return left
+        times = self.times(week)
+        grown = rate * self.every_weeks
+        cut = grown if self.cut_cm is None else self.cut_cm
+        after_cut = max(length_cm + times * (grown - cut), min(LEAST_CM, length_cm))
+        return after_cut + rate * week - times * grown
 
     def cuts(self, length_cm: float, until_week: float, rate: float) -> tuple[Cut, ...]:
-        """Give each cut until a week, and how long the outline is then against the day's.
-
-        Raises
-        ------
-        OutOfRangeError   less than 2 cm would be left
-        """
+        """Give each cut until a week, and how long the outline is then against the day's."""
         weeks = [k * self.every_weeks for k in range(1, self.times(until_week) + 1)]
         return tuple((week, self.length_cm(length_cm, week, rate) / length_cm) for week in weeks)

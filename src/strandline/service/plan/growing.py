@@ -19,6 +19,7 @@ from strandline.service.growout.look import HairClass
 from strandline.service.growout.palette import coloured
 from strandline.service.growout.pictures.fall import LEAST_CM
 from strandline.service.growout.pictures.weeks import Dressed, Figure, check_weeks, figure_of
+from strandline.service.growout.trims import LEAST_CM as LEAST_LEFT_CM
 from strandline.service.plan.assemble import Made
 from strandline.service.plan.look import LAST_WEEK
 from strandline.service.plan.looks import Looks
@@ -98,7 +99,7 @@ def ways_grown(made: Made, weeks: Sequence[float], others: Others | None = None)
 
     Raises
     ------
-    OutOfRangeError   weeks that are none, or trims that leave no hair by then
+    OutOfRangeError   weeks that are none
     """
     check_weeks(weeks)
     looks, every, light = made.looks, covers(made), light_from_level(made)
@@ -193,7 +194,7 @@ def growing_json(made: Made, ways: Sequence[Grown]) -> dict[str, Any]:
 
 
 @dataclass(frozen=True, slots=True)
-class Kept:
+class KeptLength:
     """The length of hair in a week under her trims, cm.
 
     Parameters
@@ -209,15 +210,15 @@ class Kept:
     of_day_cm: float
 
 
-def kept_lengths(made: Made, weeks: Sequence[float]) -> list[Kept]:
+def kept_lengths(made: Made, weeks: Sequence[float]) -> list[KeptLength]:
     """Give the length in each week under her trims; none where no trims are said."""
     looks = made.looks
     if looks.trims is None:
         return []
-    rate, out = looks.rate_cm_per_week, []
+    rate, (day,), out = looks.rate_cm_per_week, looks.lengths_cm([0.0]), []
     for week, length in zip(weeks, looks.lengths_cm(weeks), strict=True):
-        gone = looks.trims.gone_cm(week, rate)
-        out.append(Kept(week, length, gone, max(length - rate * week, 0.0)))
+        gone = day + rate * week - length
+        out.append(KeptLength(week, length, gone, max(length - rate * week, 0.0)))
     return out
 
 
@@ -230,7 +231,7 @@ def trims_json(made: Made, weeks: Sequence[float]) -> dict[str, Any] | None:
         "every_weeks": trims.every_weeks,
         "cut_cm": trims.cut_cm,
         "weeks": [
-            {name: round(getattr(one, name), 2) for name in Kept.__slots__}
+            {name: round(getattr(one, name), 2) for name in KeptLength.__slots__}
             for one in kept_lengths(made, weeks)
         ],
     }
@@ -241,8 +242,13 @@ def trims_words(made: Made) -> str:
     trims = made.looks.trims
     if trims is None:
         return "Hair is taken as kept at its length: what grows is trimmed."
-    much = "what grew" if trims.cut_cm is None else f"{trims.cut_cm:g} cm"
-    return f"Trimmed by {much} every {trims.every_weeks:g} weeks; what is cut is gone."
+    every = f"Every {trims.every_weeks:g} weeks"
+    if trims.cut_cm is None:
+        return f"{every} what has grown is trimmed off; the tips that are cut no longer show."
+    return (
+        f"{every} {trims.cut_cm:g} cm are trimmed off, never to less than {LEAST_LEFT_CM:g} cm; "
+        "the tips that are cut no longer show."
+    )
 
 
 def _gloss_days(made: Made) -> tuple[dt.date | None, dt.date | None]:

@@ -72,7 +72,7 @@ def others_of(room: Room, stream: str) -> list[Beside]:
     _, behind = behind_plan(room.store, stream)
     return room.once.of(
         ("others", growing.content_of(made)),
-        lambda: beside(made, room.plans.ways(behind, made.plan.date)),
+        lambda: beside(made, room.plans.ways(behind, made.plan.date), behind.way),
     )
 
 

@@ -239,8 +239,8 @@ def take_change(
     if faults:
         return _page(request, room, stream, faults, given, 422)
     newest = head_today(room.store, client).consultations[-1]
-    write_consultation(room.store, room.scribe, client, text, over=newest)
     keep_plan(room.store, room.scribe, client, made.plan.model_dump_json(), over=kept)
+    write_consultation(room.store, room.scribe, client, text, over=newest)
     return RedirectResponse(f"/plans/{stream}", 303)
 
 
