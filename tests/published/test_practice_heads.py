@@ -6,7 +6,13 @@ tone family, interval and cautions. The heads are invented; the answers are the 
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
+
+from strandline.science.colour.difference import delta_e00
+from strandline.science.hair.absorbers import ground_of
+from strandline.service.formulate.grounds import Ground
+from strandline.service.plan.missed import dyes_of
 
 pytestmark = pytest.mark.practice
 
@@ -140,8 +146,74 @@ class TestMirela:
             ("lowlight weave", "fine")
         }
 
+    def test_both_are_demis_and_the_white_gets_violet_over_clear(self, made):
+        low, soft = made("mirela").plan.gloss
+        assert {low.kind, soft.kind} == {"acid demi"}
+        assert low.place == "lowlights"
+        assert soft.place == "the white that is kept"
+        assert {part.shade for part in soft.parts} == {"9 violet", "clear"}
+        assert soft.lab[2] < soft.ground_lab[2]
+
+    def test_resistant_white_takes_fifty_to_seventy_percent(self, made):
+        """Read off the colour itself: the share of the bowl's dyes that leaves it on that white."""
+        one = made("mirela")
+        low = one.plan.gloss[0]
+        dyes, _ = dyes_of(low, one.consultation, "level")
+        shares = np.linspace(0, 1, 201)
+        white = Ground(
+            ground_of(low.ground_lab).ks[None], np.ones(1), np.ones(1), np.array(low.lab)
+        )
+        far = delta_e00(white.look(shares[:, None] * dyes), np.array(low.lab))
+        assert float(np.min(far)) < 0.5
+        assert 0.5 <= float(shares[int(np.argmin(far))]) <= 0.7
+
+    def test_temples_and_fringe_stay_white_with_the_hairline(self, made):
+        share = {one.zone: one.share for one in made("mirela").plan.next_visit.left_out}
+        for zone in ("temples left", "temples right", "fringe", "nape_hairline"):
+            assert share[zone] == 1.0
+
+    def test_lowlights_go_in_before_the_gloss_on_the_white(self, made):
+        order = made("mirela").plan.order
+        rinse = next(n for n, said in enumerate(order) if "rinse the lowlights" in said)
+        assert "violet in clear" in order[-1]
+        assert rinse < len(order) - 1
+
+    def test_returns_in_ten_to_twelve_weeks_with_no_line(self, made):
+        plan = made("mirela").plan
+        assert (plan.next_visit.foils_from - plan.date).days == 70
+        assert (plan.next_visit.foils_to - plan.date).days == 84
+        assert "no line" in plan.growout.sentence
+
 
 class TestTamsin:
+    def test_it_is_an_acid_shadow_a_nine_on_the_mids_and_the_same_bowl_on_the_ends(self, made):
+        shadow, mids, ends = made("tamsin").plan.gloss
+        assert [step.place for step in (shadow, mids, ends)] == ["root shadow", "mids", "ends"]
+        assert shadow.kind == "acid demi"
+        assert mids.depth == 9
+        assert any("violet" in part.shade for part in mids.parts)
+        assert {part.shade for part in ends.parts} == {part.shade for part in mids.parts}
+
+    def test_order_is_shadow_mids_ends_last(self, made):
+        said = words(*made("tamsin").plan.order)
+        places = [said.index(word) for word in ("root shadow", "toner on mids", "toner on ends")]
+        assert places == sorted(places)
+
+    def test_no_strength_is_planned_and_no_check_of_lightener(self, made):
+        plan = made("tamsin").plan
+        assert plan.strengths == []
+        assert plan.first_check_min is None
+        assert not [step for miss in plan.gloss_misses for step in miss.steps
+                    if step.name == "lighten again"]  # fmt: skip
+
+    def test_eight_weeks_of_care_then_the_stretch_test_again(self, made):
+        plan = made("tamsin").plan
+        said = words(*(f"{r.what} {r.do}" for r in plan.reasons))
+        assert "8 weeks of care" in said
+        assert "16 bonds" in words(*(r.what for r in plan.cautions))
+        assert (plan.next_visit.foils_from - plan.date).days == 56
+        assert "stretch test first" in plan.next_visit.takes_next.lower()
+
     def test_no_lightener_whatever_she_pays(self, consultation):
         from strandline.service.plan.assemble import make_plan
 
@@ -285,6 +357,13 @@ class TestIlse:
 
     def test_contrast_only_by_lowlights_is_said(self, made):
         assert "lowlights" in made("ilse").plan.growout.sentence
+
+
+@pytest.mark.parametrize("head", ["mirela", "tamsin"])
+def test_cautions_of_colour_stand_where_no_lightener_is(made, head):
+    said = words(*(f"{c.what} {c.do}" for c in made(head).plan.cautions))
+    for word in ("allergic", "gloves", "alert test", "rinse at once"):
+        assert word in said
 
 
 @pytest.mark.parametrize("head", ["brona", "junia", "lorna", "noor", "ilse"])

@@ -12,10 +12,13 @@ from tests.conftest import EXAMPLES
 from strandline.base.facts.jsonl import read_lines
 from strandline.salon.cli.main import main
 from strandline.science.colour.difference import delta_e00
+from strandline.science.hair.pigment import dye_bands
 from strandline.service.anew.assemble import plan_anew
 from strandline.service.formulate.ladder import ladder, read_miss
 from strandline.service.formulate.misses import miss_in_words, misses, number
-from strandline.service.formulate.rules import rule
+from strandline.service.formulate.rules import rule, weigh_step
+from strandline.service.formulate.solver import dyes_after, fewest, solve_bowl
+from strandline.service.formulate.weighing import weigh
 from strandline.service.plan.missed import landed_of, misses_told
 
 SHELF = str(EXAMPLES / "practice.toml")
@@ -54,6 +57,74 @@ def test_no_bowl_is_on_longer_than_its_label_or_than_was_planned(made, head):
             if rung.bowl is not None:
                 assert rung.minutes <= min(s.label_min for s in rung.bowl.colours)
                 assert rung.minutes <= mids.minutes_high
+
+
+class TestWeighed:
+    """A further bowl is told in grams, and all that it comes to is what those grams leave."""
+
+    @pytest.mark.parametrize("head", HEADS)
+    def test_the_grams_of_every_further_bowl_add_up_to_it(self, made, head):
+        plan = made(head).plan
+        mids = next(step for step in plan.gloss if step.place == "mids")
+        mixed = sum(part.grams for part in mids.parts) + mids.developer_grams
+        toned = 0
+        for miss in plan.gloss_misses:
+            for step in miss.steps:
+                if not step.parts:
+                    continue
+                toned += 1
+                grams = [part.grams for part in step.parts]
+                whole = sum(grams) + step.developer_grams
+                patches = "on the patches" in step.what
+                assert whole == pytest.approx(mixed) or (patches and 30 <= whole < mixed)
+                assert all(gram > 0 for gram in grams)
+                assert all((gram / weigh_step()).is_integer() for gram in grams)
+                assert all(f"{part.grams:g} g {part.shade}" in step.what for part in step.parts)
+                assert f"{step.developer_grams:g} g developer" in step.what
+        assert toned
+
+    def test_the_grams_are_the_parts_to_a_step_of_the_scale(self, made):
+        on, _ = landed(made, "noor")
+        for rung in ladder(on, misses()["warm"]):
+            if rung.bowl is not None:
+                colour = sum(rung.weighed.grams)
+                wanted = [part / sum(rung.bowl.parts) * colour for part in rung.bowl.parts]
+                assert rung.weighed.grams == pytest.approx(wanted, abs=weigh_step())
+
+    @pytest.mark.parametrize(
+        ("head", "mixed", "turns"),
+        [("tamsin", 5, True), ("tamsin", 12, True), ("tamsin", 100, False), ("noor", 5, False),
+         ("noor", 100, False), ("ilse", 100, False)],
+    )  # fmt: skip
+    def test_a_bowl_that_weighing_would_set_back_says_so(self, made, head, mixed, turns):
+        """Every candidate is weighed anew here; the sentence stands where the choice turns."""
+        on = replace(landed(made, head)[0], mixed_grams=mixed)
+        rung = next(one for one in ladder(on, misses()["warm"]) if one.bowl is not None)
+        took = misses()["warm"].took[0][1]
+        ground = on.ground
+        worn = replace(
+            ground, ks=ground.ks + ground.factor[:, None] * (took * on.dyes @ dye_bands())
+        )
+        bowls = solve_bowl(replace(on.asked, grounds=(worn,)), on.shades).bowls
+
+        def left(bowl):
+            dyes = dyes_after(bowl, weigh(bowl, mixed).grams, bowl.minutes, "stage")
+            return replace(bowl, away=float(delta_e00(worn.look(dyes[None])[0], worn.aim_lab)))
+
+        weighed = fewest(sorted(map(left, bowls), key=lambda one: one.away))
+        same = weighed.shades == fewest(bowls).shades
+        assert rung.bowl.shades == fewest(bowls).shades
+        assert same is not turns
+        assert ("Weighed in whole steps" in rung.what) is turns
+
+    def test_ends_take_their_share_of_the_bowl_they_come_from(self, made):
+        one = made("noor")
+        ends = next(step for step in one.plan.gloss if step.place == "ends")
+        mids = next(step for step in one.plan.gloss if step.place == "mids")
+        mixed = sum(part.grams for part in mids.parts) + mids.developer_grams
+        grams = landed_of(ends, one.consultation, "", one.plan.gloss).mixed_grams
+        share = (ends.to_cm - ends.from_cm) / (ends.to_cm - mids.from_cm)
+        assert grams == pytest.approx(max(30, mixed * share), abs=2.5)
 
 
 def test_a_wash_and_a_clarifying_shampoo_only_take_colour_off(made):

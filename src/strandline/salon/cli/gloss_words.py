@@ -46,6 +46,11 @@ def _rung(one: Rung) -> dict[str, object]:
         "minutes": one.minutes,
         "lab": list(one.lab),
         "delta_e00": one.away,
+        "grams": None
+        if one.bowl is None or one.weighed is None
+        else dict(zip((shade.name for shade in one.bowl.shades), one.weighed.grams, strict=True)),
+        "developer_vol": None if one.weighed is None else one.weighed.developer_vol,
+        "developer_grams": None if one.weighed is None else one.weighed.developer_grams,
         "gate": one.gate,
     }
 

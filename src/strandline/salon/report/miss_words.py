@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from strandline.service.plan.gloss_parts import GlossStep, MissStep
+from collections.abc import Sequence
+
+from strandline.service.plan.gloss_parts import GlossPart, GlossStep, MissStep
 from strandline.service.plan.model import ServicePlan
 
 
@@ -22,24 +24,20 @@ def filler_said(step: GlossStep) -> str:
     filler = step.filler
     if filler is None:
         return ""
-    grams = " + ".join(f"{part.grams:g} g {part.shade}" for part in filler.parts)
     return (
-        f"Filler first: {grams} + {filler.developer_grams:g} g developer "
+        f"Filler first: {_grams(filler.parts)} + {filler.developer_grams:g} g developer "
         f"{filler.developer_vol:g} vol, {filler.minutes:g} min; blot, do not rinse."
     )
 
 
 def _short(step: MissStep) -> str:
     if step.parts:
-        alone = len(step.parts) == 1
-        parts = " + ".join(
-            part.shade if alone else f"{_parts(part.parts)} {part.shade}" for part in step.parts
-        )
-        return f"{parts} for {step.minutes:g} min"
+        developer = f" + {step.developer_grams:g} g developer" if step.developer_grams else ""
+        return f"{_grams(step.parts)}{developer} for {step.minutes:g} min"
     if step.name == "lighten again":
         return f"10 vol {step.minutes:g} min at most, only after a stretch test that holds"
     return step.name
 
 
-def _parts(count: float) -> str:
-    return f"{count:g} part" if count == 1 else f"{count:g} parts"
+def _grams(parts: Sequence[GlossPart]) -> str:
+    return " + ".join(f"{part.grams:g} g {part.shade}" for part in parts)

@@ -34,10 +34,12 @@ def steps_back(made: Made, visit: Visit) -> list[Step]:
     out = []
     for gloss in visit.glosses:
         miss = _missed(gloss, visit)
-        step = _step_of(gloss.place, gloss_of_visit(made, visit))
+        steps = gloss_of_visit(made, visit)
+        step = _step_of(gloss.place, steps)
         if miss is None or step is None:
             continue
-        rungs = ladder(landed_of(step, made.consultation, _why_not(made, visit)), miss)
+        landed = landed_of(step, made.consultation, _why_not(made, visit), steps)
+        rungs = ladder(landed, miss)
         out += list(_told(gloss, miss, rungs))
     return out
 

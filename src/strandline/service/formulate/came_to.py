@@ -56,6 +56,7 @@ def steps_back(
         dish.bowl.colours[0].kind,
         asked_of(found.wanted, (one,)),
         tuple(usable(shades)),
+        found.wanted.mixed_grams,
         dish.away[0],
         BY_HAND,
     )

@@ -23,8 +23,10 @@ from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.clock import MISSES, miss_of
 from strandline.service.formulate.grounds import Ground
 from strandline.service.formulate.misses import Miss, misses, number
+from strandline.service.formulate.one_or_two import LEAST_BOWL_G
 from strandline.service.formulate.rules import clocks, rule
-from strandline.service.formulate.solver import Asked, Bowl, Minutes, fewest, solve_bowl
+from strandline.service.formulate.solver import Asked, Bowl, Minutes, solve_bowl
+from strandline.service.formulate.weighing import Weighed, weigh_fewest
 
 Floats = NDArray[np.float64]
 Lab = tuple[float, float, float]
@@ -43,6 +45,7 @@ class Landed:
     kind : of the gloss, for its fade
     asked : how a further bowl is asked for; its grounds are replaced
     shades : that a further bowl may be made of
+    mixed_grams : of a further bowl for all of it, shade and developer together, g
     planned : dE00 from the aim that the bowl itself was to come to
     left_alone : why nothing is lightened again today; empty where nothing speaks against it
     """
@@ -52,6 +55,7 @@ class Landed:
     kind: str
     asked: Asked
     shades: tuple[GlossShade, ...]
+    mixed_grams: float
     planned: float = 0.0
     left_alone: str = ""
 
@@ -73,7 +77,8 @@ class Rung:
     lab : the colour after it, of all hair as seen
     away : dE00 from the aim, mean by share
     apart : dE00 between the lightest and the deepest part
-    bowl : to mix; None where none is
+    bowl : to mix, its dyes those of its grams; None where none is
+    weighed : it on the scale
     gate : what must hold first; empty where nothing must
     """
 
@@ -85,6 +90,7 @@ class Rung:
     apart: float
     bowl: Bowl | None = None
     gate: str = ""
+    weighed: Weighed | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -175,6 +181,7 @@ def _rung(
     parts: Sequence[_Part],
     bowl: Bowl | None = None,
     gate: str = "",
+    weighed: Weighed | None = None,
 ) -> Rung:
     spectrum = np.asarray(sum(part.share * part.spectrum() for part in parts))
     seen = lab_from_reflectance(spectrum)
@@ -187,6 +194,7 @@ def _rung(
         round(_apart(parts), 1),
         bowl,
         gate,
+        weighed,
     )
 
 
@@ -232,20 +240,23 @@ def _tone(name: str) -> Callable[[Landed, tuple[_Part, ...]], _Step | None]:
         grounds = tuple(replace(part.worn(), weight=part.share) for part in lacks)
         if not grounds:
             return None
+        asked = replace(landed.asked, grounds=grounds)
+        share = sum(part.share for part in lacks)
         try:
-            bowls = solve_bowl(replace(landed.asked, grounds=grounds), landed.shades).bowls
+            bowls = solve_bowl(asked, landed.shades).bowls
         except UnreachableError:
             return None
-        bowl = fewest(bowls)
-        before = _away(lacks) / sum(part.share for part in lacks)
+        bowl, weighed, turned = weigh_fewest(bowls, asked, _grams_for(landed, share))
+        before = _away(lacks) / share
         if bowl.away > before - number("gain"):
             return None
         toned = tuple(
             _Part(part.share, part.worn(), bowl.dyes) if part in lacks else part for part in parts
         )
         where = "" if len(lacks) == len(parts) else " on the patches that lack it"
-        what = f"{_said(bowl)}{where}, {bowl.minutes:g} min; look from the first minute."
-        return toned, _rung(name, what, bowl.minutes, toned, bowl, LABEL)
+        mixed = weighed.said(bowl)
+        what = f"Tone: {mixed}{where}, {bowl.minutes:g} min; look from the first minute. {turned}"
+        return toned, _rung(name, what.strip(), bowl.minutes, toned, bowl, LABEL, weighed)
 
     return step
 
@@ -295,11 +306,12 @@ STRETCH_TEST = (
 )
 
 
-def _said(bowl: Bowl) -> str:
-    parts = " + ".join(
-        f"{part:g} {shade.name}" for shade, part in zip(bowl.shades, bowl.parts, strict=True)
-    )
-    return f"Tone: {parts}"
+def _grams_for(landed: Landed, share: float) -> float:
+    """Give what a bowl for a share of the hair takes, in 5 g; no less than a bowl is mixed of."""
+    if share > 1 - 1e-9:
+        return landed.mixed_grams
+    wanted = max(LEAST_BOWL_G, round(landed.mixed_grams * share / 5) * 5)
+    return min(landed.mixed_grams, wanted)
 
 
 def minutes_up_to(most: float) -> Minutes:

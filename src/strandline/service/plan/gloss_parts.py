@@ -101,6 +101,7 @@ class MissStep(Part):
     apart_de00: float = Field(description="between its lightest and its deepest part")
     parts: list[GlossPart] = Field(default_factory=list, description="of the bowl it takes")
     developer_vol: float | None = None
+    developer_grams: float | None = None
     gate: str = Field("", description="what must hold first")
 
 

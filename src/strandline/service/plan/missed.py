@@ -16,6 +16,7 @@ from strandline.service.consultation.words import POROSITY
 from strandline.service.formulate.grounds import Ground
 from strandline.service.formulate.ladder import Landed, Rung, ladder, minutes_up_to
 from strandline.service.formulate.misses import Miss, misses
+from strandline.service.formulate.one_or_two import LEAST_BOWL_G
 from strandline.service.formulate.rules import rule
 from strandline.service.formulate.solver import Asked, Bowl, dyes_after
 from strandline.service.formulate.toner import POROUS, toners_for
@@ -68,7 +69,36 @@ def dyes_of(step: GlossStep, c: Consultation, scale: Scale) -> tuple[Floats, str
     return dyes_after(bowl, parts, minutes, scale), bowl.colours[0].kind
 
 
-def landed_of(step: GlossStep, c: Consultation, left_alone: str) -> Landed:
+def mixed_grams_of(step: GlossStep, steps: Sequence[GlossStep]) -> float:
+    """Give the grams of a further bowl for a step, shade and developer together.
+
+    Parameters
+    ----------
+    step : mids or ends
+    steps : the glosses of the visit, in order
+
+    Returns
+    -------
+    g   its own bowl; where it comes from the bowl of the step before, its share of it by length,
+        in 5 g and no less than a bowl is mixed of
+    """
+    own = _mixed(step)
+    if own:
+        return own
+    before = [one for one in steps if one.order < step.order and _mixed(one)]
+    if not before:
+        return LEAST_BOWL_G
+    along = (step.to_cm - step.from_cm) / max(step.to_cm - before[-1].from_cm, 1e-9)
+    return float(max(LEAST_BOWL_G, round(_mixed(before[-1]) * along / 5) * 5))
+
+
+def _mixed(step: GlossStep) -> float:
+    return sum(part.grams for part in step.parts) + step.developer_grams
+
+
+def landed_of(
+    step: GlossStep, c: Consultation, left_alone: str, steps: Sequence[GlossStep] = ()
+) -> Landed:
     """Give the gloss of a step as it lands, on hair of one kind that looks as the place does.
 
     Parameters
@@ -76,6 +106,7 @@ def landed_of(step: GlossStep, c: Consultation, left_alone: str) -> Landed:
     step : mids or ends, of this plan or planned anew
     c : the consultation, for the shelf
     left_alone : why nothing is lightened again today; empty where nothing speaks against it
+    steps : the glosses of the visit, one of whose bowls it may come from
     """
     dyes, kind = dyes_of(step, c, "stage")
     ground = Ground(
@@ -96,13 +127,14 @@ def landed_of(step: GlossStep, c: Consultation, left_alone: str) -> Landed:
         kind,
         asked,
         tuple(toners_for(held, stage)),
+        mixed_grams_of(step, steps),
         step.delta_e00,
         left_alone,
     )
 
 
 def _step(rung: Rung) -> MissStep:
-    bowl = rung.bowl
+    bowl, weighed = rung.bowl, rung.weighed
     return MissStep(
         name=rung.name,
         what=rung.what,
@@ -111,11 +143,12 @@ def _step(rung: Rung) -> MissStep:
         delta_e00=rung.away,
         apart_de00=rung.apart,
         parts=[]
-        if bowl is None
+        if bowl is None or weighed is None
         else [
-            GlossPart(shade=shade.name, parts=part, grams=0.0)
-            for shade, part in zip(bowl.shades, bowl.parts, strict=True)
+            GlossPart(shade=shade.name, parts=part, grams=grams)
+            for shade, part, grams in zip(bowl.shades, bowl.parts, weighed.grams, strict=True)
         ],
-        developer_vol=None if bowl is None else max(shade.developer_vol for shade in bowl.colours),
+        developer_vol=None if weighed is None else weighed.developer_vol,
+        developer_grams=None if weighed is None else weighed.developer_grams,
         gate=rung.gate,
     )

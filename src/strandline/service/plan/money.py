@@ -7,8 +7,12 @@ from, there is no floor and the quote says so.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from strandline.base.sources import COMMON_PRACTICE
+from strandline.science.chemistry.developer import alligation
 from strandline.service.consultation.model import Consultation
+from strandline.service.consultation.shelf import Developer
 from strandline.service.plan.gloss_parts import GlossStep
 from strandline.service.plan.model import Bowl, Quote, QuoteLine, YearCost
 from strandline.service.practice.bench import Bench
@@ -35,8 +39,13 @@ def quote(
     bowls, gloss : what is mixed
     minutes : of the whole visit
     interval_weeks : weeks to the next visit of its kind, 0 where none is planned
+
+    Returns
+    -------
+    Quote   a line for each product that is mixed; one without a price is named and not reckoned.
+        A strength that no bottle has costs what it takes of the two next to it
     """
-    lines = [*_lightener_lines(c, bowls), *_gloss_lines(c, gloss)]
+    lines = [*_powder_lines(c, bowls), *_developer_lines(c, bowls, gloss), *_shade_lines(c, gloss)]
     priced = [line.amount for line in lines if line.amount is not None]
     product = round(sum(priced), 2) if priced else None
     hourly = floor_of_hour(c)
@@ -68,43 +77,65 @@ def cost_of(grams: float, price_per_kg: float | None) -> float | None:
     return None if price_per_kg is None else round(grams * price_per_kg / 1000, 2)
 
 
-def _lightener_lines(c: Consultation, bowls: list[Bowl]) -> list[QuoteLine]:
-    lines = []
-    prices = {bottle.vol: bottle.price_per_kg for bottle in c.shelf.developers}
+def _powder_lines(c: Consultation, bowls: list[Bowl]) -> list[QuoteLine]:
     powder = sum(bowl.powder_grams * bowl.count for bowl in bowls)
-    if powder and c.shelf.lightener:
-        price = c.shelf.lightener.price_per_kg
-        lines.append(
-            QuoteLine(
-                what=c.shelf.lightener.name, grams=round(powder), amount=cost_of(powder, price)
-            )
-        )
+    lightener = c.shelf.lightener
+    if not powder or lightener is None:
+        return []
+    return [_line(lightener.name, powder, lightener.price_per_kg)]
+
+
+def _developer_lines(c: Consultation, bowls: list[Bowl], gloss: list[GlossStep]) -> list[QuoteLine]:
+    """Give each developer once: poured into lightener, and with the glosses and their fillers."""
     used: dict[float, float] = {}
     for bowl in bowls:
         for part in bowl.poured:
             used[part.vol] = used.get(part.vol, 0.0) + part.grams * bowl.count
-    lines += [
-        QuoteLine(
-            what=f"developer {vol:g} volume",
-            grams=round(grams),
-            amount=cost_of(grams, prices.get(vol)),
-        )
+    for step in gloss:
+        for one in (step, step.filler):
+            if one is not None and one.developer_grams:
+                vol = one.developer_vol
+                used[vol] = used.get(vol, 0.0) + one.developer_grams
+    return [
+        _line(f"developer {vol:g} volume", grams, _developer_price(c.shelf.developers, vol))
         for vol, grams in sorted(used.items())
     ]
-    return lines
 
 
-def _gloss_lines(c: Consultation, gloss: list[GlossStep]) -> list[QuoteLine]:
+def _developer_price(bottles: Sequence[Developer], vol: float) -> float | None:
+    """Give the price of a strength per kg: its bottle's, else of the two next to it, mixed.
+
+    None where neither is known.
+    """
+    weak = max((one for one in bottles if one.vol <= vol), key=_vol, default=None)
+    strong = min((one for one in bottles if one.vol >= vol), key=_vol, default=None)
+    if weak is None or strong is None:
+        return None
+    if weak.vol == strong.vol:
+        return weak.price_per_kg
+    if weak.price_per_kg is None or strong.price_per_kg is None:
+        return None
+    of_strong, of_weak = alligation(strong.vol, weak.vol, vol)
+    cost = of_strong * strong.price_per_kg + of_weak * weak.price_per_kg
+    return cost / (of_strong + of_weak)
+
+
+def _vol(bottle: Developer) -> float:
+    return bottle.vol
+
+
+def _shade_lines(c: Consultation, gloss: list[GlossStep]) -> list[QuoteLine]:
     prices = {shade.name: shade.price_per_kg for shade in c.shelf.gloss}
     used: dict[str, float] = {}
     for step in gloss:
         filler = step.filler.parts if step.filler is not None else []
         for part in [*step.parts, *filler]:
             used[part.shade] = used.get(part.shade, 0.0) + part.grams
-    return [
-        QuoteLine(what=shade, grams=round(grams), amount=cost_of(grams, prices.get(shade)))
-        for shade, grams in used.items()
-    ]
+    return [_line(shade, grams, prices.get(shade)) for shade, grams in used.items()]
+
+
+def _line(what: str, grams: float, price_per_kg: float | None) -> QuoteLine:
+    return QuoteLine(what=what, grams=round(grams), amount=cost_of(grams, price_per_kg))
 
 
 def _year(

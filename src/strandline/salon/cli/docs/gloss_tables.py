@@ -26,6 +26,9 @@ from strandline.service.formulate.wear import wear_of
 
 Floats = NDArray[np.float64]
 
+BOWL_G = 100.0
+"""Shade and developer together, as the command takes it, g."""
+
 
 def miss_rows(ground: Ground, dyes: Floats, kind: str, most_min: float) -> Iterator[str]:
     """Give the steps back from each miss of a gloss.
@@ -36,7 +39,7 @@ def miss_rows(ground: Ground, dyes: Floats, kind: str, most_min: float) -> Itera
     most_min : longest minutes of a further bowl
     """
     asked = Asked((ground,), "stage", minutes_up_to(most_min), violet_first=True)
-    landed = Landed(ground, dyes, kind, asked, tuple(Shelf().gloss))
+    landed = Landed(ground, dyes, kind, asked, tuple(Shelf().gloss), BOWL_G)
     rows = [
         (miss.said, _lab(one.lab), f"{one.away:g}", _said(one))
         for miss in misses().values()
