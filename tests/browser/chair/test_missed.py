@@ -44,7 +44,8 @@ def test_a_miss_is_one_tap_and_its_steps_stand_without_the_server(chair):
     assert [chip.get_attribute("data-miss") for chip in chips.all()] == [
         one.said for one in misses().values()
     ]
-    for target in page.locator("#missed :is(button, input:not([type=radio]), label:has(input))").all():
+    targets = "#missed :is(button, input:not([type=radio]), label:has(input))"
+    for target in page.locator(targets).all():
         width, height = target.evaluate(BOX)
         assert min(width, height) >= 44
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
