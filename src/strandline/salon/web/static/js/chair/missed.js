@@ -20,8 +20,10 @@ const RELIGHT = "lighten again";
 
 /**
  * Give the miss that her words for a tone name, as `miss_in_words` of the service does.
- * @param {Pick<Miss, "words">[]} misses in order
+ * @template {Pick<Miss, "words">} Named
+ * @param {Named[]} misses in order
  * @param {string} text
+ * @returns {Named | undefined}
  */
 export function missInWords(misses, text) {
   const words = text.split(/\s+/).map((one) => one.replace(/^[.,;:!]+|[.,;:!]+$/g, "").toLowerCase());
