@@ -17,6 +17,7 @@ from strandline.base.facts.fact import fact_of
 from strandline.base.facts.fold import fold
 from strandline.salon.cli.planned import made_from
 from strandline.salon.web.chair.made import chair_plan
+from strandline.salon.web.words import Manner
 from strandline.service.anew.checked import awaited, bowl_of, learned
 from strandline.service.anew.mixed import poured_of
 
@@ -114,7 +115,7 @@ def vector_of(name):
     poured = poured_of(visit)
     bowl = partial(bowl_of, bowls=plan.work.bowls, waits=plan.waits)
     believed, taught = learned(visit, plan.doses, bowl, poured, plan.believed)
-    handed = chair_plan(plan).model_dump()
+    handed = chair_plan(plan, Manner()).model_dump()
     return {
         "plan": {key: handed[key] for key in KEPT},
         "facts": records,

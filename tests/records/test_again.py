@@ -12,7 +12,9 @@ from tests.records.test_together import tap
 
 from strandline.salon.records import again
 from strandline.salon.records.append import append, append_in
+from strandline.salon.records.keep import add_client
 from strandline.salon.records.look import visit_facts
+from strandline.salon.records.once import Deed, is_new, sent_form, write_deeds, write_once
 from strandline.salon.records.place import Place
 from strandline.salon.records.store import open_store
 from strandline.salon.records.wall import ContendedError, StaleError, telling
@@ -133,12 +135,12 @@ def test_one_form_sent_twice_at_the_same_time_is_written_once(stores, scribe):
     form = sent_form("0" * 32, {"grams": "180"})
     deed = Deed(client, "consent.given", {"purpose": "photo", "signature": "Wenna Tarrowby"})
     second = replace(scribe, device="phone")
-    with one.writing() as first, ThreadPoolExecutor(1) as pool:
+    with ThreadPoolExecutor(1) as pool, one.writing() as first:
         assert is_new(first, form)
         waits = pool.submit(write_once, other, second, form, [deed])
-        wait_for_lock(one)
+        with other.reading() as watching:
+            until_one_waits(watching)
         write_deeds(first, scribe, form, [deed])
-        first.commit()
     waits.result(timeout=PATIENCE_S)
     with one.reading() as found:
         given = found.scalar(text("SELECT count(*) FROM fact WHERE kind = 'consent.given'"))

@@ -8,6 +8,7 @@ import pytest
 
 from strandline.salon.report.colours import stage_series
 from strandline.salon.web.chair.made import chair_json
+from strandline.service.formulate.misses import misses
 
 
 @pytest.mark.parametrize("head", ["brona", "mirela", "perpetua", "tamsin"])
@@ -33,3 +34,26 @@ def test_the_stages_of_a_check_are_the_series_of_the_worksheet(made):
     handed = {s["stage"]: s for s in json.loads(chair_json(made("tamsin")))["stages"]}
     for stage, name, colour in stage_series():
         assert (handed[stage]["name"], handed[stage]["colour"]) == (name, colour)
+
+
+@pytest.mark.parametrize("head", ["noor", "mirela"])
+def test_the_words_for_a_miss_and_their_steps_are_the_ladders(made, head):
+    plan, own = json.loads(chair_json(made(head))), made(head).plan
+    if own.verdict == "stop":
+        assert plan["misses"] == []
+        return
+    assert [one["said"] for one in plan["misses"]] == [one.said for one in misses().values()]
+    handed = {
+        (one["said"], place): [step["what"] for step in steps]
+        for one in plan["misses"]
+        for place, steps in one["back"].items()
+    }
+    assert handed == {
+        (one.seen, one.place): [
+            s.what for s in one.steps[1:] if s.name != "lighten again" or own.verdict == "go"
+        ]
+        for one in own.gloss_misses
+    }
+    turned = {one["said"]: one["turned"] for one in plan["misses"]}
+    assert turned["too warm"] == "there"
+    assert turned["too deep"] == "past"

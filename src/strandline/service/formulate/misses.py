@@ -20,6 +20,7 @@ class Miss:
     took : (share of the hair, what it took against the plan, of its reflects times that) [1]
     steps : in order
     words : hers for it
+    also : of these, those that say it at a glance beside `said`
     """
 
     name: str
@@ -27,6 +28,7 @@ class Miss:
     took: tuple[tuple[float, float, float], ...]
     steps: tuple[str, ...]
     words: tuple[str, ...]
+    also: tuple[str, ...]
 
 
 def miss_in_words(text: str) -> Miss | None:
@@ -42,7 +44,8 @@ def misses() -> dict[str, Miss]:
     for name, one in _own()["miss"].items():
         cite(one["source"])
         took = tuple((float(a), float(b), float(c)) for a, b, c in one["took"])
-        out[name] = Miss(name, one["said"], took, tuple(one["steps"]), tuple(one["words"]))
+        steps, words, also = (tuple(one[key]) for key in ("steps", "words", "also"))
+        out[name] = Miss(name, one["said"], took, steps, words, also)
     return out
 
 

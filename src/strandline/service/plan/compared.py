@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from strandline.base.errors import UnreachableError
 from strandline.service.plan.assemble import Made
 from strandline.service.plan.foil_work import is_as_good, problem_for, worth_of
-from strandline.service.plan.money import floor_of_hour
+from strandline.service.plan.money import floor_of_hour, product_of_foils
 from strandline.service.plan.timed import COLOUR_VOL, is_colour
 from strandline.service.schedule.clock import Clock, Placing, set_clock
 from strandline.service.schedule.problem import Problem
@@ -156,12 +156,7 @@ def rates_of(made: Made) -> Rates | None:
     if hourly is None or c.money is None:
         return None
     minute = hourly / 60
-    names = {c.shelf.lightener.name} if c.shelf.lightener else set()
-    product = sum(
-        line.amount or 0.0
-        for line in made.plan.quote.lines
-        if line.what in names or line.what.startswith("developer ")
-    )
+    product = product_of_foils(c, made.plan.bowls)
     helper = c.money.helper_per_hour or 0.0
     return Rates(
         minute,

@@ -77,6 +77,12 @@ def cost_of(grams: float, price_per_kg: float | None) -> float | None:
     return None if price_per_kg is None else round(grams * price_per_kg / 1000, 2)
 
 
+def product_of_foils(c: Consultation, bowls: list[Bowl]) -> float:
+    """Give what is mixed for foils takes, in her currency; what has no price is not reckoned."""
+    lines = [*_powder_lines(c, bowls), *_developer_lines(c, bowls, [])]
+    return sum(line.amount or 0.0 for line in lines)
+
+
 def _powder_lines(c: Consultation, bowls: list[Bowl]) -> list[QuoteLine]:
     powder = sum(bowl.powder_grams * bowl.count for bowl in bowls)
     lightener = c.shelf.lightener

@@ -9,12 +9,14 @@ from strandline.salon.report.colours import hex_of, shown_stage
 from strandline.salon.report.foil_words import lines_of
 from strandline.salon.report.worksheet_words import LOWLIGHTS, bowl_words
 from strandline.salon.web.chair.model import (
+    ChairBack,
     ChairBelief,
     ChairBowl,
     ChairCaution,
     ChairGloss,
     ChairGround,
     ChairHair,
+    ChairMiss,
     ChairPlan,
     ChairSection,
     ChairStage,
@@ -24,14 +26,16 @@ from strandline.salon.web.chair.model import (
 )
 from strandline.salon.web.words import Manner
 from strandline.service.anew.checked import FIRST_SEEN_MIN
+from strandline.service.formulate.misses import misses
 from strandline.service.formulate.strengths import NO_MORE
 from strandline.service.learning.device import device_numbers
 
 if TYPE_CHECKING:
+    from strandline.service.formulate.misses import Miss
     from strandline.service.formulate.strengths import Dose
     from strandline.service.plan.assemble import Made
     from strandline.service.plan.gloss_parts import GlossStep
-    from strandline.service.plan.model import Bowl
+    from strandline.service.plan.model import Bowl, ServicePlan
     from strandline.service.schedule.chair import Group
 
 STAGES = tuple(half / 2 for half in range(6, 22))
@@ -74,6 +78,7 @@ def chair_plan(made: Made, manner: Manner) -> ChairPlan:
         no_more=NO_MORE,
         stages=[_stage(stage) for stage in STAGES],
         gloss=[] if stopped else [_gloss(s, manner) for s in plan.gloss if s.place != LOWLIGHTS],
+        misses=[] if stopped else [_miss(one, plan) for one in misses().values()],
         cautions=[ChairCaution(what=c.what, do=c.do, step=c.step) for c in plan.cautions],
         order=[] if stopped else plan.order,
         last_foil=max((foil.number for foil in plan.foils), default=0),
@@ -170,4 +175,23 @@ def _gloss(step: GlossStep, manner: Manner) -> ChairGloss:
         colour=hex_of(step.lab),
         why=step.why,
         miss=step.miss,
+    )
+
+
+def _miss(miss: Miss, plan: ServicePlan) -> ChairMiss:
+    """Give a miss with the plan's steps back; hair is lightened again only where the plan goes."""
+    told = [one for one in plan.gloss_misses if one.seen == miss.said]
+    return ChairMiss(
+        said=miss.said,
+        also=list(miss.also),
+        words=list(miss.words),
+        turned="past" if any(took > 1 for _, took, _ in miss.took) else "there",
+        back={
+            one.place: [
+                ChairBack(name=s.name, what=s.what, away_de00=s.delta_e00, gate=s.gate)
+                for s in one.steps[1:]
+                if s.name != "lighten again" or plan.verdict == "go"
+            ]
+            for one in told
+        },
     )

@@ -116,6 +116,28 @@ class ChairGloss(Part):
     miss: str
 
 
+class ChairBack(Part):
+    """A step back from a miss: dE00 from the aim after it, and what must hold first."""
+
+    name: str
+    what: str
+    away_de00: float
+    gate: str
+
+
+class ChairMiss(Part):
+    """A way a toner may miss: its button, the words that name it, the steps back by place.
+
+    `turned` is how far a tone has turned that is said to miss so, a word of the kind `gloss.seen`.
+    """
+
+    said: str
+    also: list[str]
+    words: list[str]
+    turned: str
+    back: dict[str, list[ChairBack]]
+
+
 class ChairCaution(Part):
     """What can hurt, and what to do."""
 
@@ -143,6 +165,7 @@ class ChairPlan(Part):
     no_more: float
     stages: list[ChairStage]
     gloss: list[ChairGloss]
+    misses: list[ChairMiss]
     cautions: list[ChairCaution]
     order: list[str]
     last_foil: int

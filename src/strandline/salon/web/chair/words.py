@@ -93,6 +93,7 @@ def _clock_words() -> dict[str, str]:
         "gloss_window": _("in its window until {time}"),
         "gloss_past": _("its window is past: rinse now"),
         "rinse_place": _("Rinsed"),
+        "missed": _("It missed"),
         "not yet": _("not yet"),
         "nearly": _("nearly"),
         "there": _("there"),
@@ -112,6 +113,10 @@ def _ask_words() -> dict[str, str]:
     return {
         "stage_of": _("Foil {foil}: which stage?"),
         "aim": _("aim"),
+        "miss_rinse": _("Rinse {place} now."),
+        "miss_then": _("About {away} dE00 from the aim then; stop as soon as it is there."),
+        "miss_untold": _("No steps are computed for that. Look at it dry, and judge it by eye."),
+        "no_relight": _("Nothing is lightened again on this head today."),
         "changed_kept": _("Kept. The plan is made anew when the server is there again."),
         "planning": _("The plan is made anew ..."),
         "anew_failed": _("Kept, but the plan could not be made anew: {what}"),

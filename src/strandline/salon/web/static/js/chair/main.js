@@ -12,6 +12,7 @@ import { useWords, word } from "./words.js";
 import { showAlarms } from "./ui/alarm.js";
 import { AskChanged, clockOf } from "./ui/ask_changed.js";
 import { AskCheck } from "./ui/ask_check.js";
+import { AskMissed } from "./ui/ask_missed.js";
 import { listenFelt, showFelt } from "./ui/ask_felt.js";
 import { showClocks } from "./ui/clocks.js";
 import { fill, find, say } from "./ui/draw.js";
@@ -123,11 +124,16 @@ async function run({ visit, by }, { queue, present }, plan) {
   };
   const changed = new AskChanged(state, {
     tapped,
+    missed: () => missed.open(),
     plan: async () => {
       await sender.send();
       if (await queue.countWaiting()) throw new Error("waits");
       return getAnew(visit, clockOf(present().now()));
     },
+  });
+  const missed = new AskMissed(state, {
+    tapped,
+    follow: (atOnce, stays) => changed.follow(atOnce, stays),
   });
   const check = new AskCheck(plan, tapped);
 
@@ -135,7 +141,11 @@ async function run({ visit, by }, { queue, present }, plan) {
     const now = state.look();
     const alarms = alarmsOf(now);
     showLarge(now);
-    showClocks(now, { check: (group) => check.open(group), tapped: (tap) => void tapped(tap) });
+    showClocks(now, {
+      check: (group) => check.open(group),
+      missed: (place) => missed.open(place),
+      tapped: (tap) => void tapped(tap),
+    });
     showFelt(now);
     showAlarms(alarms);
     showLists(now, (tap) => void tapped(tap));

@@ -51,6 +51,16 @@
  * @property {string} why
  * @property {string} miss
  */
+/** @typedef {{name: string, what: string, away_de00: number, gate: string}} Back a step back */
+/**
+ * A way a toner may miss.
+ * @typedef {object} Miss
+ * @property {string} said what a fact says of it
+ * @property {string[]} also words that say it at a glance
+ * @property {string[]} words all words that name it
+ * @property {string} turned how far a tone has turned that misses so
+ * @property {{[place: string]: Back[]}} back
+ */
 /** @typedef {{what: string, do: string, step: string}} Caution */
 /**
  * @typedef {object} Bowl
@@ -81,6 +91,7 @@
  * @property {number} no_more how near its last stage lift is left, levels
  * @property {Stage[]} stages
  * @property {Gloss[]} gloss
+ * @property {Miss[]} [misses] none in a plan that a device keeps from before
  * @property {Caution[]} cautions
  * @property {string[]} order
  * @property {number} last_foil

@@ -15,18 +15,25 @@ const UNEVEN = ["even", "back light", "band warm", "spot", "ends grabbed"];
 export class AskChanged {
   /**
    * @param {State} state
-   * @param {{tapped: (tap: Said[]) => Promise<void>, plan: () => Promise<any>}} hands
+   * @param {{tapped: (tap: Said[]) => Promise<void>, plan: () => Promise<any>, missed: () => void}} hands
    *     `plan` gives the rest of the visit, and throws where the server is gone
    */
-  constructor(state, { tapped, plan }) {
+  constructor(state, { tapped, plan, missed }) {
     this.state = state;
     this.tapped = tapped;
     this.plan = plan;
     this.foil = 1;
     this.owed = false;
+    /** @type {() => import("./draw.js").Child[]} what this device knows before the server answers */
+    this.atOnce = () => [];
+    this.stays = false;
     for (const button of document.querySelectorAll("#changed [data-what]")) {
       button.addEventListener("click", () => void this.chosen(/** @type {HTMLElement} */ (button)));
     }
+    find("#missed-open").addEventListener("click", () => {
+      dialog("#changed").close();
+      missed();
+    });
     find("#changed-less").addEventListener("click", () => this.step(-1));
     find("#changed-more").addEventListener("click", () => this.step(1));
   }
@@ -35,6 +42,7 @@ export class AskChanged {
     const { way, visit, plan } = this.state.look();
     this.foil = way.foil ?? visit.foils_done.at(-1) ?? toPlace(plan, visit)[0]?.first ?? 1;
     this.step(0);
+    find("#changed-toner").hidden = visit.glosses.length === 0;
     dialog("#changed").showModal();
   }
 
@@ -77,8 +85,14 @@ export class AskChanged {
     return [said("changed", { what, ...(minutes ? { minutes } : {}), ...more })];
   }
 
-  /** Show what follows; where the server is gone, say that it is owed. */
-  async follow() {
+  /**
+   * Show what follows; where the server is gone, say that it is owed.
+   * @param {() => import("./draw.js").Child[]} [atOnce] what is known here already
+   * @param {boolean} [stays] it stands beside what the server says
+   */
+  async follow(atOnce = () => [], stays = false) {
+    this.atOnce = atOnce;
+    this.stays = stays;
     const shown = dialog("#follows");
     if (!shown.open) shown.showModal();
     this.tell(word("planning"));
@@ -98,12 +112,15 @@ export class AskChanged {
   async paid() {
     if (!this.owed) return;
     this.owed = false;
-    await this.follow();
+    await this.follow(this.atOnce, this.stays);
   }
 
   /** @param {string} words */
   tell(words) {
-    fill(find("#follows-words"), words, () => [made("p", { class: "lead", text: words })]);
+    fill(find("#follows-words"), [words, Date.now()], () => [
+      ...this.atOnce(),
+      made("p", { class: "lead", text: words }),
+    ]);
   }
 
   /** @param {any} anew as the server plans it */
@@ -112,6 +129,7 @@ export class AskChanged {
     const leftOut = /** @type {number[]} */ (anew.dropped);
     fill(find("#follows-words"), [anew, Date.now()], () => [
       anew.rinse_now && made("p", { class: "told stop" }, made("b", { text: anew.rinse_now })),
+      ...(this.stays && !anew.rinse_now ? this.atOnce() : []),
       finish && made("p", { class: "lead", text: word("finish_at", { time: finish, low, high, booked }) }),
       made("ol", { class: "steps" }, ...anew.steps.map(
         (/** @type {{at: string | null, what: string, why: string, caution: string}} */ step) =>

@@ -15,16 +15,16 @@ export const MOST = 6;
 
 /**
  * @param {Now} now
- * @param {{check: (group: Group) => void, tapped: Tapped}} hands
+ * @param {{check: (group: Group) => void, missed: (place: string) => void, tapped: Tapped}} hands
  */
-export function showClocks(now, { check, tapped }) {
+export function showClocks(now, { check, missed, tapped }) {
   const groups = now.groups.slice(0, MOST);
   const more = now.groups.length - groups.length;
   const told = groups.map((one) => [one.key, one.foils, one.state, one.isOpen]);
   const glosses = now.glosses.map((one) => [one.place, one.startMs, one.state, one.turned]);
   fill(find("#clocks"), [told, glosses, more], () => [
     ...groups.map((group) => groupClock(group, check, tapped)),
-    ...now.glosses.map((gloss) => glossClock(gloss, tapped)),
+    ...now.glosses.map((gloss) => glossClock(gloss, missed, tapped)),
     more > 0 && made("p", { class: "quiet", text: word("more_groups", { count: more }) }),
     !groups.length && !glosses.length && made("p", { class: "quiet", text: word("no_clocks") }),
   ]);
@@ -79,9 +79,10 @@ function tell(group, nowMs) {
 
 /**
  * @param {GlossClock} gloss
+ * @param {(place: string) => void} missed
  * @param {Tapped} tapped
  */
-function glossClock(gloss, tapped) {
+function glossClock(gloss, missed, tapped) {
   const { place } = gloss;
   const turned = ["not yet", "nearly", "there", "past"].map((how) =>
     made("button", {
@@ -97,6 +98,10 @@ function glossClock(gloss, tapped) {
       made("b", { text: place }),
       made("span", { class: "state" })),
     made("div", { class: "hands", role: "group", "aria-label": word("turned") }, ...turned,
+      made("button", {
+        type: "button", class: "way", text: word("missed"), "data-key": `${place} missed`,
+        "aria-label": `${word("missed")}: ${place}`, on: { click: () => missed(place) },
+      }),
       made("button", {
         type: "button", class: "way", text: word("rinse_place"), "data-key": `${place} rinsed`,
         "aria-label": `${word("rinse_place")}: ${place}`,
