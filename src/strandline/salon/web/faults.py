@@ -9,6 +9,9 @@ from strandline.base.errors import OutOfRangeError, StrandlineError
 from strandline.salon.web.wall import status_of
 from strandline.salon.web.words import _
 
+OUT_OF_ORDER, STALE = 503, 409
+"""Statuses of HTTP of what no field can mend."""
+
 
 class Faults(dict[str, StrandlineError]):
     """Errors by field; the first of a field stands."""
@@ -16,15 +19,16 @@ class Faults(dict[str, StrandlineError]):
     @property
     def status(self) -> int:
         """Give the status of HTTP that a page with them has."""
-        return max((status_of(one) for one in self.values() if one.code == "stale"), default=422)
+        found = {status_of(one) for one in self.values()}
+        return next((status for status in (OUT_OF_ORDER, STALE) if status in found), 422)
 
     def add(self, field: str, what: str, do: str) -> None:
         """Say what is wrong with a field."""
         self.setdefault(field, OutOfRangeError(what, do, field))
 
     def take(self, error: StrandlineError, field: str) -> None:
-        """Put an error beside a field."""
-        self.setdefault(field, error)
+        """Put an error beside a field; one of the record itself at the top of the page."""
+        self.setdefault("once" if status_of(error) == OUT_OF_ORDER else field, error)
 
 
 def field_of(error: StrandlineError, fields: Sequence[str], otherwise: str) -> str:

@@ -44,7 +44,7 @@ def _page(
     return show(
         request,
         "health.html",
-        status=422 if faults else 200,
+        status=faults.status if faults else 200,
         client=client,
         record=head.client,
         questions=HEALTH,

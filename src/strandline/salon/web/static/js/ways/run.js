@@ -10,6 +10,7 @@ const begin = document.getElementById("begin");
 
 /** @type {EventSource | null} */
 let listening = null;
+let asked = new AbortController();
 
 function listen() {
   listening = new EventSource(place.dataset.run ?? "");
@@ -38,18 +39,28 @@ function quiet() {
 }
 
 function stop() {
+  asked.abort();
   quiet();
   stopped.hidden = false;
 }
 
 async function table() {
   listening?.close();
-  const answer = await fetch(place.dataset.table ?? "");
-  if (!answer.ok) {
-    stop();
+  asked = new AbortController();
+  const { signal } = asked;
+  let told = "";
+  try {
+    const answer = await fetch(place.dataset.table ?? "", { signal });
+    told = answer.ok ? await answer.text() : "";
+  } catch {
+    if (signal.aborted) return; // she stopped it, and reads so
+  }
+  if (!told) {
+    quiet();
+    failed.hidden = false;
     return;
   }
-  place.innerHTML = await answer.text();
+  place.innerHTML = told;
   place.closest("section")?.classList.remove("no-print"); // now there is something to print
 }
 
