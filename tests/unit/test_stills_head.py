@@ -24,7 +24,7 @@ from strandline.service.plan.growing import PLANNED, dressed, figure
 NOOR = str(EXAMPLES / "noor.toml")
 NOWHERE = Mesh(
     np.array([[50.0, 0, 0], [51, 0, 0], [50, 0, 1]]), np.array([[0.0, 1, 0]] * 3),
-    np.array([[0, 1, 2]]),
+    np.array([[0, 1, 2]]), np.array([True] * 3),
 )  # fmt: skip
 """A triangle that no picture of these tests shows."""
 

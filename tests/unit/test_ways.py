@@ -204,7 +204,7 @@ class TestContradictions:
         made = ways("noor", hours=1.0)
         assert made.ways == []
         assert "Nothing fits into 1 h" in made.contradicts[0].what
-        assert "gloss alone: 1.3 h, from 64" in made.contradicts[0].do
+        assert "gloss alone: 1.3 h, from 65" in made.contradicts[0].do
 
     def test_no_foils_against_a_wish_for_light(self):
         made = ways("noor", foils=0)

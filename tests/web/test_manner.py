@@ -79,7 +79,7 @@ def test_weights_and_lengths_by_the_tables():
     """NIST Handbook 44, appendix C: 1 oz = 28.349523125 g, 1 in = 2.54 cm, both exact."""
     us, metric = Manner("us", 12), Manner()
     assert us.grams(28.349523125) == "28.35 g (1.00 oz)"
-    assert us.length(25.4) == "10.0 in"
-    assert us.thickness(25.4) == "25.4 mm (1.00 in)"
+    assert us.length(25.4) == "10\xa0in"
+    assert us.thickness(25.4) == "25 mm (1.00 in)"
     assert metric.grams(12_345) == "12345 g"
     assert metric.grams(0.5) == "0.5 g"

@@ -55,7 +55,7 @@ def _rows(form: Mapping[str, str], manner: Manner) -> list[dict[str, Any]]:
             name: form.get(f"{ROW}{number}.{name}", "").strip()
             for name in ("past", "from_cm", "to_cm", *_NUMBERS)
         }
-        if not said["past"]:
+        if not any(said.values()):
             continue
         row: dict[str, Any] = {"past": said["past"]}
         row |= {name: _cm(said[name], manner) for name in ("from_cm", "to_cm")}

@@ -19,6 +19,8 @@ from strandline.science.hair.pigment import dye_bands as bands_of_dyes
 Floats = NDArray[np.float64]
 Scale = Literal["level", "stage"]
 
+LEAST_STAGE, MOST_STAGE = 3.0, 10.5
+"""Depths of a toner, read on hair lightened to the end."""
 _HALVINGS = 60
 _MOST = 1e4
 """Absorption beyond which hair is black at any reading, K/S."""
@@ -97,7 +99,7 @@ def _ground(depth: float, scale: Scale) -> tuple[Floats, float]:
     if scale == "level":
         level = natural_palette([depth], with_white=False)
         return absorption(white)[0], float(lab(level)[0, 0])
-    if not 3.0 <= depth <= 10.5:
+    if not LEAST_STAGE <= depth <= MOST_STAGE:
         raise OutOfRangeError(
             f"The depth of a toner is {depth:g}; on lightened hair it is a stage, 3-10.5.",
             "Give the stage whose lightness it leaves on pale hair.",

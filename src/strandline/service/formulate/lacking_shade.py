@@ -12,6 +12,7 @@ from strandline.science.hair.levels import stage_of_lightness
 from strandline.science.hair.naming.lines import numberings
 from strandline.science.hair.naming.name import write_name
 from strandline.science.hair.naming.table import names_of_depth
+from strandline.science.hair.shades import LEAST_STAGE
 from strandline.service.consultation.shelf import GlossShade
 from strandline.service.formulate.misses import number
 from strandline.service.formulate.recipe import REMEMBERED, Recipe, Target, asked_of
@@ -61,7 +62,9 @@ def lacking_shade(target: Target, held: Sequence[GlossShade], now: Recipe) -> La
     numbering = numberings()["international"]
     stage = float(stage_of_lightness(target.look(target.states)[0]))
     low, high = np.ceil(stage - NEAR_DEPTH), np.floor(stage + NEAR_DEPTH)
-    depths = [d for d in range(int(low), int(high) + 1) if 1 <= d <= numbering.most_depth]
+    asked = asked_of(target)
+    least = LEAST_STAGE if asked.scale == "stage" else 1
+    depths = [d for d in range(int(low), int(high) + 1) if least <= d <= numbering.most_depth]
     new = [
         like.model_copy(
             update={
@@ -79,7 +82,6 @@ def lacking_shade(target: Target, held: Sequence[GlossShade], now: Recipe) -> La
     ]
     if not new:
         return None
-    asked = asked_of(target)
     as_one = replace(asked, grounds=tuple(ground.as_one() for ground in asked.grounds))
     compared = solve_bowl(as_one, held, new=new).bowls[0]
     shade = next(shade for shade in compared.shades if shade in new)
